@@ -1,0 +1,32 @@
+"""The explanation of each rule: what, why, an example, how to fix. One file per id, shown by command and by page."""
+
+from __future__ import annotations
+
+import difflib
+from importlib import resources
+
+from authorkit.problems.catalogue import RULES
+
+# Every explanation has these headings, in this order.
+PARTS = ("What", "Why", "Example", "How to fix")
+
+
+class UnknownRuleError(LookupError):
+    """There is no rule with this id. `suggestion` is the closest one, or None."""
+
+    def __init__(self, rule: str) -> None:
+        """Name the culprit and the closest id."""
+        close = difflib.get_close_matches(rule, RULES, n=1)
+        self.suggestion = close[0] if close else None
+        hint = f" Did you mean '{self.suggestion}'?" if self.suggestion else ""
+        super().__init__(f"There is no rule '{rule}'.{hint}")
+
+
+def explanation(rule: str) -> str:
+    """The Markdown text that explains a rule.
+
+    Raises UnknownRuleError.
+    """
+    if rule not in RULES:
+        raise UnknownRuleError(rule)
+    return resources.files("authorkit.problems").joinpath("explanations", f"{rule}.md").read_text(encoding="utf-8")
