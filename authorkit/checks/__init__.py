@@ -1,0 +1,15 @@
+"""The rules: what is wrong with a book of facts. Each is a module with `RULE` and `check`, and listed here."""
+
+from __future__ import annotations
+
+from authorkit.checks import codes, names, procedure, prose, safety, wiring
+from authorkit.checks.rule import RuleModule
+
+RULE_MODULES: tuple[RuleModule, ...] = (
+    *codes.RULE_MODULES,
+    *names.RULE_MODULES,
+    *wiring.RULE_MODULES,
+    *safety.RULE_MODULES,
+    *procedure.RULE_MODULES,
+    *prose.RULE_MODULES,
+)

@@ -1,0 +1,103 @@
+"""Running the rules over a book, and setting aside what the author accepts."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from authorkit.checks import RULE_MODULES
+from authorkit.checks.subject import subject_of
+from authorkit.model.book import Book
+from authorkit.model.chapter import Acceptance
+from authorkit.problems import RULES, Problem
+
+
+@dataclass(frozen=True)
+class Accepted:
+    """A finding that the author accepts, with the reason given."""
+
+    problem: Problem
+    because: str
+
+
+@dataclass(frozen=True)
+class Findings:
+    """The outcome of a check: what is open, what is accepted, each in reading order."""
+
+    open: tuple[Problem, ...]
+    accepted: tuple[Accepted, ...]
+
+    @property
+    def errors(self) -> tuple[Problem, ...]:
+        """The open findings that stop a build."""
+        return tuple(problem for problem in self.open if problem.severity == "error")
+
+
+def check_book(book: Book | None, reading: Iterable[Problem] = ()) -> Findings:
+    """All findings about a book: those of reading it, and those of every rule."""
+    problems = list(reading)
+    if book is None:
+        return Findings(_in_order(problems), ())
+    subject = subject_of(book)
+    for module in RULE_MODULES:
+        problems += module.check(subject)
+    return settle(book, problems)
+
+
+def settle(book: Book, problems: Iterable[Problem]) -> Findings:
+    """Set accepted findings aside; an acceptance that accepts nothing, or nothing known, is a finding itself."""
+    acceptances = list(_acceptances(book))
+    used: set[Acceptance] = set()
+    still_open: list[Problem] = []
+    accepted: list[Accepted] = []
+    for problem in _in_order(problems):
+        acceptance = next((a for a in acceptances if _covers(a, problem)), None)
+        if acceptance is None:
+            still_open.append(problem)
+        else:
+            used.add(acceptance)
+            accepted.append(Accepted(problem, acceptance.because))
+    still_open += [_unused(acceptance) for acceptance in acceptances if acceptance not in used]
+    return Findings(_in_order(still_open), tuple(accepted))
+
+
+def _acceptances(book: Book) -> Iterator[Acceptance]:
+    yield from book.vehicle.accept
+    for chapter in book.chapters:
+        yield from chapter.accept
+
+
+def _covers(acceptance: Acceptance, problem: Problem) -> bool:
+    """An acceptance covers findings of its rule that touch its own notebook."""
+    files = {problem.place.file, *(place.file for place in problem.also)}
+    return problem.rule == acceptance.rule and acceptance.place.file in files and acceptance.where in problem.message
+
+
+def _unused(acceptance: Acceptance) -> Problem:
+    if acceptance.rule not in RULES:
+        return Problem(
+            "acceptance-unknown",
+            f"There is no rule '{acceptance.rule}' to accept findings of.",
+            acceptance.place,
+            found=acceptance.rule,
+            expected="the id of a rule",
+            suggestion=_nearest(acceptance.rule),
+        )
+    return Problem(
+        "acceptance-unused",
+        f"Nothing here breaks the rule '{acceptance.rule}' any more, so there is nothing to accept.",
+        acceptance.place,
+        found=acceptance.rule,
+        suggestion="Delete this line of 'accept'.",
+    )
+
+
+def _nearest(rule: str) -> str | None:
+    close = difflib.get_close_matches(rule, RULES, n=1)
+    return f"Did you mean '{close[0]}'?" if close else None
+
+
+def _in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """In reading order, each finding once."""
+    return tuple(sorted(dict.fromkeys(problems), key=lambda problem: problem.sort_key))

@@ -1,0 +1,1 @@
+"""The harness that all chapters share, and the circuit of each."""

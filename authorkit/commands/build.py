@@ -1,0 +1,105 @@
+"""`authorkit build`: check, compose, write HTML and PDF; the last good output stays until the new one is whole."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+from authorkit.checks.run import Findings, check_book, settle
+from authorkit.commands import CLEAN, COULD_NOT_RUN, FINDINGS
+from authorkit.commands.check import written
+from authorkit.commands.folder import Lines, add_folder_argument, manual_folder
+from authorkit.facts.read_book import read_book
+from authorkit.manual.blocks import Manual
+from authorkit.manual.compose import compose
+from authorkit.model.book import Book
+from authorkit.output.findings.text import as_text
+from authorkit.output.html import write_html
+from authorkit.output.pdf import write_pdf
+from authorkit.problems import Problem
+
+_OUT = Path("build") / "out"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The options of `build`."""
+    add_folder_argument(parser)
+    parser.add_argument("--html", action="store_true", help="only the HTML manual")
+    parser.add_argument("--pdf", action="store_true", help="only the PDF manual")
+    parser.add_argument("--class", dest="selection", metavar="NAME", help="only the chapters of a class of the recipe")
+    parser.add_argument("--series", metavar="NAME", help="an edition for one series")
+
+
+def run(options: argparse.Namespace) -> int:
+    """Build; 1 if findings stand in the way, 2 if an option names something unknown."""
+    folder = manual_folder(options.manual)
+    book, reading = read_book(folder)
+    findings = check_book(book, reading)
+    if book is None or findings.errors:
+        return _refused(findings, folder)
+    chosen = _chosen(book, options)
+    if isinstance(chosen, str):
+        print(f"authorkit: {chosen}", file=sys.stderr)
+        return COULD_NOT_RUN
+    book, selection = chosen
+    manual, problems = compose(book, selection)
+    findings = settle(book, (*_everything(findings), *problems))
+    if findings.errors:
+        return _refused(findings, folder)
+    return _write(manual, book, options, findings)
+
+
+def _everything(findings: Findings) -> list[Problem]:
+    """Open and accepted findings together, to be settled again with those of composing."""
+    kept = [problem for problem in findings.open if not problem.rule.startswith("acceptance-")]
+    return [*kept, *(item.problem for item in findings.accepted)]
+
+
+def _chosen(book: Book, options: argparse.Namespace) -> tuple[Book, tuple[str, ...]] | str:
+    """The book limited to a series, and the codes of a class; or what was named wrongly."""
+    if options.series:
+        if options.series not in book.vehicle.series_ids:
+            return f"there is no series '{options.series}'; there are {', '.join(book.vehicle.series_ids)}"
+        book = replace(book, recipe=replace(book.recipe, series=(options.series,)))
+    if not options.selection:
+        return book, ()
+    classes = dict(book.recipe.classes)
+    if options.selection not in classes:
+        return f"there is no class '{options.selection}' in {book.recipe.place.file}; there are {', '.join(classes) or 'none'}"
+    return book, classes[options.selection]
+
+
+def _write(manual: Manual, book: Book, options: argparse.Namespace, findings: Findings) -> int:
+    out = book.folder / _OUT
+    out.mkdir(parents=True, exist_ok=True)
+    suffix = "".join(f"-{part}" for part in (options.selection, options.series) if part)
+    both = options.html == options.pdf
+    problems: list[Problem] = []
+    made: list[tuple[str, Path]] = []
+    if options.html or both:
+        target = out / f"html{suffix}"
+        problems += write_html(manual, target)
+        made.append(("HTML manual", target / "index.html"))
+    if options.pdf or both:
+        for size in book.recipe.page_sizes:
+            target = out / f"manual{suffix}-{size}.pdf"
+            problems += write_pdf(manual, target, page_size=size)
+            made.append((f"PDF manual ({size})", target))
+    findings = settle(book, (*_everything(findings), *problems))
+    report = out / "report.html"
+    report.write_text(written(findings, "html", book.folder), encoding="utf-8")
+    if findings.errors:
+        return _refused(findings, book.folder)
+    if findings.open:
+        sys.stdout.write(as_text(findings, Lines(book.folder).line_of))
+    for words, path in (*made, ("Validation report", report)):
+        print(f"{words}: {path}")
+    return CLEAN
+
+
+def _refused(findings: Findings, folder: Path) -> int:
+    sys.stderr.write(as_text(findings, Lines(folder).line_of))
+    print("Nothing was built; the last good manual is untouched.", file=sys.stderr)
+    return FINDINGS

@@ -1,0 +1,400 @@
+"""From places to shapes: parts, connectors, wires, splices, marks, and every text."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from authorkit.drawing.font import printable
+from authorkit.drawing.frame import Edges
+from authorkit.drawing.heights import Heights, frame_above, frame_below
+from authorkit.drawing.inside import Ink, Inside, width_of
+from authorkit.drawing.labels import LINE, Obstacles, Task, around, place_all, text_box, wire_places
+from authorkit.drawing.measures import CELL_HALF, NAME_ROOM, PITCH, TITLE_GAP, TITLE_LINE
+from authorkit.drawing.middle import Middle
+from authorkit.drawing.netlist import CUT, Netlist, Unit
+from authorkit.drawing.order import Order
+from authorkit.drawing.route import Cell, EndMark, Routes, Section, SpliceMark
+from authorkit.drawing.shapes import XY, Circle, Path, Shape, Words, line, rectangle
+from authorkit.drawing.strands import Board, Key, Slot
+from authorkit.drawing.symbols import CAP
+from authorkit.model.point import Point
+from authorkit.model.wiring import Wire
+from authorkit.units import show
+
+DOT = 0.95
+CHANGED_MARK = "▲ "
+
+
+@dataclass(frozen=True)
+class Emphasis:
+    """Circuits drawn in a heavier line, and names of circuits and parts that differ between series."""
+
+    highlight: frozenset[str] = frozenset()
+    changed: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True)
+class Placed:
+    """Everything that is known before painting."""
+
+    netlist: Netlist
+    board: Board
+    order: Order
+    heights: Heights
+    edges: Edges
+    routes: Routes
+    insides: Mapping[str, Inside | Middle]
+    titles: Mapping[str, tuple[str, ...]]
+
+
+def paint(placed: Placed, emphasis: Emphasis) -> tuple[list[Shape], int]:
+    """All shapes of the picture, and how many texts found no free place; the origin is wherever the layout put it."""
+    return _Painter(placed, emphasis).shapes()
+
+
+def label_of(wire: Wire, emphasis: Emphasis) -> tuple[str, str]:
+    """The label of a wire in two parts: its circuit, and its colour with its size."""
+    size = show(wire.size)
+    if wire.size.unit == "mm²":
+        size = size.removesuffix("mm²").strip("\u202f\u00a0 ")
+    mark = CHANGED_MARK if wire.circuit in emphasis.changed else ""
+    return printable(mark + wire.circuit), printable(f"{wire.colour} {size}")
+
+
+class _Painter:
+    def __init__(self, placed: Placed, emphasis: Emphasis) -> None:
+        self.placed, self.emphasis = placed, emphasis
+        self.board, self.edges, self.heights = placed.board, placed.edges, placed.heights
+        self.fixed: list[Shape] = []
+        self.tasks: list[Task] = []
+
+    def shapes(self) -> tuple[list[Shape], int]:
+        for column, blocks in enumerate(self.placed.order.columns):
+            for block, slots in blocks:
+                if block.unit is not None:
+                    self._unit(column, block.unit, [self.board.slots[slot] for slot in slots])
+        self._inline()
+        for section in self.placed.routes.sections:
+            strong = section.wire.circuit in self.emphasis.highlight
+            self.fixed.append(Path(section.points, "strong-wire" if strong else "wire"))
+        self._pairs()
+        self._shields()
+        for splice in self.placed.routes.splices:
+            self._splice(splice)
+        for mark in self.placed.routes.marks:
+            self._mark(mark)
+        self._wire_labels()
+        obstacles = Obstacles()
+        obstacles.add(self.fixed)
+        words, crowded = place_all(self.tasks, obstacles)
+        return [*self.fixed, *words], crowded
+
+    # ----------------------------------------------------------------------------------------------------- parts
+
+    def _unit(self, column: int, unit: Unit, slots: list[Slot]) -> None:
+        if not slots:
+            return
+        inside = self.placed.insides[unit.id]
+        place = self.board.block_columns[column]
+        ys = [self.heights.slots[slot.number] for slot in slots]
+        at = {point: y for slot, y in reversed(list(zip(slots, ys, strict=True))) for point in slot.points}
+        above = max((inside.above.get(point, 0.0) for point in slots[0].points), default=0.0)
+        below = max((inside.below.get(point, 0.0) for point in slots[-1].points), default=0.0)
+        top, bottom = ys[0] - frame_above(above), ys[-1] + frame_below(below)
+        left, right, ink, inside = self._sides(place, inside)
+        self.fixed.append(rectangle((left, top), (right, bottom), "frame", node=unit.id))
+        if unit.id in self.emphasis.changed:
+            self.fixed.append(rectangle((left - 0.9, top - 0.9), (right + 0.9, bottom + 0.9), "changed"))
+        inside.paint(ink, lambda point: at[point])
+        self.fixed += ink.shapes
+        self._title(unit, left, top, place)
+        width = self.edges.strips[place]
+        self._strips([(slot.left, y) for slot, y in zip(slots, ys, strict=True)], left - width, "left")
+        self._strips([(slot.right, y) for slot, y in zip(slots, ys, strict=True)], right, "right")
+
+    def _sides(self, place: int, inside: Inside | Middle) -> tuple[float, float, Ink, Inside | Middle]:
+        """The frame's left and right edges, and ink that starts at the pins."""
+        width = self.edges.strips[place]
+        if place == 0:
+            edge = self.edges.starts[0] - width
+            return edge - inside.depth, edge, Ink(edge, -1), inside
+        if place == self.board.columns.last:
+            edge = self.edges.ends[place - 1] + width
+            return edge, edge + inside.depth, Ink(edge, 1), inside
+        left, right = self.edges.ends[place - 1] + width, self.edges.starts[place] - width
+        assert isinstance(inside, Middle)
+        return left, right, Ink(left, 1), inside.widened(right - left)
+
+    def _title(self, unit: Unit, left: float, top: float, place: int) -> None:
+        """The part's name above its frame, its reference letters in bold."""
+        lines = self.placed.titles[unit.id]
+        mark = CHANGED_MARK if unit.id in self.emphasis.changed else ""
+        head = mark + printable(unit.id)
+        indent = width_of(head + " ", bold=True)
+        widest = max(width_of(text) + (0.0 if number else indent) for number, text in enumerate(lines))
+        # A long heading may stand out over the outer edge of the picture, never over the wires.
+        x = min(left, self.edges.starts[0] - widest) if place == 0 else left - self.edges.strips[place]
+        for number, text in enumerate(lines):
+            y = top - TITLE_GAP - (len(lines) - 1 - number) * TITLE_LINE
+            if number:
+                self.fixed.append(Words(text, x, y))
+                continue
+            self.fixed.append(Words(head, x, y, bold=True, node=unit.id))
+            if text:
+                self.fixed.append(Words(text, x + indent, y))
+
+    def _strips(self, rows: list[tuple[Key | None, float]], x: float, face: str) -> None:
+        """The cells of a part's connectors on one face, with the connector's name at each piece."""
+        width = self._strip_width(x, face)
+        piece: list[tuple[Key, float]] = []
+        for key, y in [*rows, (None, math.inf)]:
+            if piece and (key is None or key[0].owner != piece[-1][0][0].owner):
+                self._piece(piece, (x, width), face)
+                piece = []
+            if key is not None:
+                piece.append((key, y))
+
+    def _strip_width(self, x: float, face: str) -> float:
+        for column, width in self.edges.strips.items():
+            edge = self.edges.ends.get(column - 1) if face == "left" else self.edges.starts.get(column)
+            if edge is not None and abs((x if face == "left" else x + width) - edge) < 1e-6:
+                return width
+        return next(iter(self.edges.strips.values()))
+
+    def _piece(self, piece: list[tuple[Key, float]], place: tuple[float, float], face: str) -> None:
+        x, width = place
+        name = piece[0][0][0].owner
+        top, bottom = piece[0][1] - CELL_HALF, piece[-1][1] + CELL_HALF
+        self.fixed.append(rectangle((x, top), (x + width, bottom), "strip", node=name))
+        cells: dict[Point, list[float]] = defaultdict(list)
+        for (point, _), y in piece:
+            cells[point].append(y)
+        for point, ys in cells.items():
+            self.fixed.append(_number(point, x + width / 2, sum(ys) / len(ys)))
+        # The name starts at the part's frame and runs towards the wires.
+        y = bottom + NAME_ROOM - 1.2
+        edge = x + 0.7 if face == "right" else x + width - 0.7
+        outer = Words(printable(name), edge, y, "start" if face == "right" else "end")
+        self.fixed.append(outer)
+
+    # --------------------------------------------------------------------------------------------------- in-line
+
+    def _inline(self) -> None:
+        columns: dict[int, list[Cell]] = defaultdict(list)
+        for cell in self.placed.routes.cells:
+            columns[cell.column].append(cell)
+        for _, cells in sorted(columns.items()):
+            cells.sort(key=lambda cell: cell.y)
+            pieces: list[list[Cell]] = []
+            for cell in cells:
+                if pieces and self._continues(pieces[-1][-1], cell):
+                    pieces[-1].append(cell)
+                else:
+                    pieces.append([cell])
+            for piece in pieces:
+                self._inline_piece(piece)
+            for upper, lower in zip(pieces, pieces[1:], strict=False):
+                if upper[-1].cavity.owner == lower[0].cavity.owner:
+                    x = (upper[0].left + upper[0].right) / 2
+                    start, end = (x, upper[-1].y + CELL_HALF + 0.6), (x, lower[0].y - CELL_HALF - NAME_ROOM)
+                    if end[1] > start[1]:
+                        self.fixed.append(Path((start, end), "join", dash="0.8,2.2"))
+
+    def _continues(self, upper: Cell, lower: Cell) -> bool:
+        """Whether two cells belong to one piece: same connector, nothing passes between them."""
+        if upper.cavity.owner != lower.cavity.owner:
+            return False
+        x = (upper.left + upper.right) / 2
+        for section in self.placed.routes.sections:
+            for (x1, y1), (x2, y2) in zip(section.points, section.points[1:], strict=False):
+                if y1 == y2 and min(x1, x2) < x < max(x1, x2) and upper.y < y1 < lower.y:
+                    return False
+        return True
+
+    def _inline_piece(self, piece: list[Cell]) -> None:
+        first, name = piece[0], piece[0].cavity.owner
+        top, bottom = first.y - CELL_HALF, piece[-1].y + CELL_HALF
+        middle = (first.left + first.right) / 2
+        self.fixed.append(rectangle((first.left, top), (middle, bottom), "strip", node=name))
+        self.fixed.append(rectangle((middle, top), (first.right, bottom), "strip", node=name))
+        for cell in piece:
+            for x in ((first.left + middle) / 2, (middle + first.right) / 2):
+                self.fixed.append(_number(cell.cavity, x, cell.y))
+        self.fixed.append(Words(printable(name), middle, top - 1.0, "middle", bold=True, node=name))
+
+    # ------------------------------------------------------------------------------------------ splices and marks
+
+    def _splice(self, splice: SpliceMark) -> None:
+        if splice.bar:
+            low, high = splice.bar
+            self.fixed.append(Path(((splice.x, low - 0.8), (splice.x, high + 0.8)), "bar", node=splice.name))
+        for y in splice.dots:
+            self.fixed.append(Circle((splice.x, y), DOT, "dot", fill="black", node=splice.name))
+        mark = CHANGED_MARK if splice.name in self.emphasis.changed else ""
+        text = mark + printable(splice.name)
+        places = [place for y in splice.dots for place in around(text, (splice.x, y), (1.5, 1.1))]
+        self.tasks.append(Task(tuple(places), -1.0))
+
+    def _mark(self, mark: EndMark) -> None:
+        """A ground symbol, or the arrow of a feed, wide enough for all wires that end there."""
+        left, right = mark.xs[0], mark.xs[-1]
+        middle = (left + right) / 2
+        if mark.kind == "sheet":
+            self._cut_mark(mark)
+            return
+        if mark.kind == "ground":
+            for number, half in enumerate((2.2, 1.4, 0.6)):
+                spread = (right - left) / 2 * (1 - number / 2.5) + half
+                y = mark.y + number * 0.85
+                self.fixed.append(Path(((middle - spread, y), (middle + spread, y)), "mark", node=mark.name))
+            texts = (mark.name, self.placed.netlist.location(mark.name))
+            y = mark.y + CAP / 2 + 0.6
+        else:
+            self.fixed.append(Path(((left - 1.6, mark.y), (right + 1.6, mark.y)), "mark", node=mark.name))
+            texts = (mark.name, self._feed_name(mark.name))
+            y = mark.y + CAP / 2
+        places = list(_mark_places(texts, (left - 3.0, right + 3.0), y))
+        self.tasks.append(Task(tuple(places), -0.5))
+
+    def _cut_mark(self, mark: EndMark) -> None:
+        """Where a wire goes on on another sheet: an arrow head with the letter, and the number of that sheet."""
+        letter, _, sheet = mark.name.removeprefix(CUT).partition(" ")
+        x, y = mark.xs[0], mark.y
+        way = 1.0 if self._comes_from_left(x, y) else -1.0
+        corners = ((x, y - 1.7), (x + way * 2.9, y), (x, y + 1.7))
+        self.fixed.append(Path(corners, "mark", closed=True, node=mark.name))
+        text = f"{letter} sheet {sheet}"
+        beside = Words(text, x + way * 3.6, y + CAP / 2, "start" if way > 0 else "end", bold=True)
+        above = Words(text, x + way * 1.5, y - 2.4, "middle", bold=True)
+        below = Words(text, x + way * 1.5, y + 2.6 + CAP, "middle", bold=True)
+        self.tasks.append(Task(((beside,), (above,), (below,)), -2.0))
+
+    def _comes_from_left(self, x: float, y: float) -> bool:
+        """Whether the wire that ends here runs towards the right."""
+        for section in self.placed.routes.sections:
+            for end, before in ((section.points[0], section.points[1]), (section.points[-1], section.points[-2])):
+                if abs(end[0] - x) < 1e-6 and abs(end[1] - y) < 1e-6:
+                    return before[0] < x
+        return True
+
+    def _feed_name(self, name: str) -> str:
+        return next((feed.name for feed in self.placed.netlist.wiring.feeds if feed.id == name), "")
+
+    # ------------------------------------------------------------------------------------------------------ wires
+
+    def _wire_labels(self) -> None:
+        for section in self.placed.routes.sections:
+            parts = label_of(section.wire, self.emphasis)
+            text = " ".join(parts)
+            room = sum(abs(a[0] - b[0]) for a, b in zip(section.points, section.points[1:], strict=False))
+            places = tuple(wire_places(section.points, text, parts))
+            self.tasks.append(Task(places, room - width_of(text)))
+
+    def _pairs(self) -> None:
+        """A twist mark at each stretch where both wires of a pair run side by side."""
+        for pair in self.placed.netlist.wiring.pairs:
+            first, second = (self._level(circuit) for circuit in pair.circuits)
+            for (a1, a2, ya), (b1, b2, yb) in ((a, b) for a in first for b in second):
+                start, end = max(a1, b1), min(a2, b2)
+                if end - start > 8.0 and abs(ya - yb) < 1.9 * PITCH:
+                    self.fixed += _twist(start + 2.6, min(ya, yb), max(ya, yb))
+
+    def _level(self, circuit: str) -> list[tuple[float, float, float]]:
+        """The level stretches of a circuit: from, to, height."""
+        found = []
+        for section in self.placed.routes.sections:
+            if section.wire.circuit == circuit:
+                for (x1, y1), (x2, y2) in zip(section.points, section.points[1:], strict=False):
+                    if y1 == y2:
+                        found.append((min(x1, x2), max(x1, x2), y1))
+        return found
+
+    def _shields(self) -> None:
+        """A dashed box around the wires of a shield in each channel, with a line to its drain wire."""
+        for shield in self.placed.netlist.wiring.shields:
+            stretches = [stretch for circuit in shield.circuits for stretch in self._level(circuit)]
+            for start, end, ys in _bundles(stretches):
+                top, bottom = min(ys) - 4.6, max(ys) + 2.0
+                start, end = self._beside_names((start + 1.0, top), (end - 1.0, bottom))
+                corners = ((start, top), (end, top), (end, bottom), (start, bottom))
+                self.fixed.append(Path(corners, "shield", dash="3.2,2.2", closed=True))
+                self._drain(shield.drain, (start, end), (top, bottom))
+
+    def _beside_names(self, corner: XY, opposite: XY) -> tuple[float, float]:
+        """The extent of a shield, drawn in where the name of a connector stands in its way."""
+        (start, top), (end, bottom) = corner, opposite
+        for shape in self.fixed:
+            if isinstance(shape, Words):
+                left, high, right, low = text_box(shape)
+                if low > top - 0.3 and high < bottom + 0.3 and right > start and left < end:
+                    if right < (start + end) / 2:
+                        start = max(start, right + 0.5)
+                    elif left > (start + end) / 2:
+                        end = min(end, left - 0.5)
+        return start, end
+
+    def _drain(self, drain: str, extent: tuple[float, float], edges: tuple[float, float]) -> None:
+        for x1, x2, y in self._level(drain) if drain else ():
+            x = max(x1, extent[0]) + 2.4
+            if x < min(x2, extent[1]):
+                edge = edges[1] if y > edges[1] else edges[0] if y < edges[0] else edges[1]
+                self.fixed.append(line((x, edge), (x, y), "drain"))
+                self.fixed.append(Circle((x, y), 0.6, "inner-dot", fill="black"))
+                return
+
+
+def _number(point: Point, x: float, y: float) -> Words:
+    return Words(printable(point.cavity), x, y + CAP / 2, "middle", node=str(point))
+
+
+def _mark_places(texts: tuple[str, str], sides: tuple[float, float], y: float) -> Iterator[tuple[Words, ...]]:
+    """The name of a ground or a feed with its location: in one line beside it, then in two, then in three."""
+    name, location = (printable(text) for text in texts)
+    whole = f"{name} {location}".strip()
+    for lines in _broken(whole, name, location):
+        for shift in (0.0, 1.6, -1.6):
+            for x, anchor in ((sides[1], "start"), (sides[0], "end")):
+                top = y - (len(lines) - 1) * LINE / 2 + shift
+                yield tuple(Words(text, x, top + number * LINE, anchor) for number, text in enumerate(lines))
+        middle = (sides[0] + sides[1]) / 2
+        yield tuple(Words(text, middle, y + 4.6 + number * LINE, "middle") for number, text in enumerate(lines))
+
+
+def _broken(whole: str, name: str, location: str) -> Iterator[tuple[str, ...]]:
+    yield (whole,)
+    if location:
+        yield (name, location)
+        words = location.split()
+        if len(words) > 1:
+            half = len(words) // 2
+            yield (f"{name} {' '.join(words[:half])}", " ".join(words[half:]))
+            yield (name, " ".join(words[:half]), " ".join(words[half:]))
+
+
+def _twist(x: float, top: float, bottom: float) -> Iterator[Shape]:
+    """The mark of a twisted pair: two lines that wind around both wires."""
+    low, high = top - 1.1, bottom + 1.1
+    steps = 16
+    for side in (-1, 1):
+        points = tuple(
+            (x + side * 1.25 * math.sin(2 * math.pi * step / steps), low + (high - low) * step / steps)
+            for step in range(steps + 1)
+        )
+        yield Path(points, "twist")
+
+
+def _bundles(stretches: Iterable[tuple[float, float, float]]) -> Iterator[tuple[float, float, list[float]]]:
+    """Stretches that run beside each other: common extent, heights."""
+    groups: list[tuple[float, float, list[float]]] = []
+    for start, end, y in sorted(stretches):
+        for number, (low, high, ys) in enumerate(groups):
+            if min(end, high) - max(start, low) > 8.0:
+                groups[number] = (max(start, low), min(end, high), [*ys, y])
+                break
+        else:
+            groups.append((start, end, [y]))
+    yield from (group for group in groups if group[1] - group[0] > 6.0)
+

@@ -1,0 +1,215 @@
+"""The whole book: recipe, vehicle, chapters and front pages of a folder."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from authorkit.facts.closest import closest
+from authorkit.facts.notebook import Notebook, read_notebook
+from authorkit.facts.prose import read_front
+from authorkit.facts.read_chapter import read_chapter
+from authorkit.facts.read_recipe import RECIPE_FILE, read_recipe
+from authorkit.facts.read_vehicle import Shared, read_vehicle
+from authorkit.facts.schema.reader import did_you_mean
+from authorkit.model.book import Book, FrontPage, Recipe
+from authorkit.model.chapter import Chapter
+from authorkit.model.vehicle import Vehicle
+from authorkit.model.wiring import Connector, Wiring
+from authorkit.problems import Place, Problem
+
+CHAPTERS = "chapters"
+VEHICLE_FILE = "chapters/vehicle.ipynb"
+_FRONT = "front-"
+
+
+def read_book(folder: Path, only: Collection[str] | None = None) -> tuple[Book | None, tuple[Problem, ...]]:
+    """Everything that can be read of the manual in `folder`, and all findings in reading order.
+
+    None if there is no vehicle notebook with readable facts. `only` limits the chapters to these codes or files
+    ('P0118', 'P0118-17', 'chapters/P0118.ipynb'). Chapters come in code order; the recipe's order is for the page.
+    Nothing is executed, and no input raises.
+    """
+    recipe, problems = read_recipe(folder)
+    desk = _Desk(folder, [*problems])
+    vehicle = desk.vehicle()
+    files = chapter_files(folder)
+    front = [desk.front(file) for file in files if _is_front(file)]
+    chapters = desk.chapters([file for file in files if not _is_front(file)], only)
+    book = None
+    if vehicle is not None:
+        pages = tuple(page for page in front if page is not None)
+        recipe = recipe or Recipe("", place=Place(RECIPE_FILE))
+        book = _with_parts(Book(folder, recipe, vehicle, chapters, pages), desk.findings, only is None)
+    return book, tuple(sorted(desk.findings, key=lambda problem: problem.sort_key))
+
+
+def chapter_files(folder: Path) -> list[str]:
+    """The notebooks below chapters/ except the vehicle's, sorted, without hidden folders such as checkpoints."""
+    paths = (path for path in (folder / CHAPTERS).rglob("*.ipynb") if path.is_file())
+    files = (path.relative_to(folder) for path in paths)
+    names = (file.as_posix() for file in files if not any(part.startswith(".") for part in file.parts))
+    return sorted(name for name in names if name != VEHICLE_FILE)
+
+
+def _is_front(file: str) -> bool:
+    return Path(file).name.startswith(_FRONT)
+
+
+@dataclass
+class _Desk:
+    """The folder that is being read, what its vehicle declares, and the findings so far."""
+
+    folder: Path
+    findings: list[Problem]
+    shared: Shared = field(default_factory=Shared)
+
+    def vehicle(self) -> Vehicle | None:
+        """Read the vehicle notebook; chapters read afterwards know what it declares."""
+        notebook = self._open(VEHICLE_FILE)
+        if notebook is None:
+            return None
+        vehicle, self.shared, problems = read_vehicle(notebook)
+        self.findings += problems
+        return vehicle
+
+    def front(self, file: str) -> FrontPage | None:
+        """Read one front page."""
+        notebook = self._open(file)
+        if notebook is None:
+            return None
+        title, place, prose, problems = read_front(notebook)
+        self.findings += problems
+        self.findings += [_facts_in_front(cell.place(1)) for cell in notebook.facts]
+        if not title:
+            title = Path(file).stem.removeprefix(_FRONT).replace("-", " ")
+            self.findings.append(_no_title(place, title))
+        return FrontPage(title, file, prose, place)
+
+    def chapters(self, files: list[str], only: Collection[str] | None) -> tuple[Chapter, ...]:
+        """Read all chapters, or those asked for."""
+        if only is None:
+            chapters = [chapter for file in files if (chapter := self._chapter(file))]
+        else:
+            chapters = self._chosen(files, set(only))
+        return tuple(sorted(chapters, key=lambda chapter: (chapter.code, chapter.file)))
+
+    def _chosen(self, files: list[str], only: set[str]) -> list[Chapter]:
+        """The chapters whose file has a name asked for, then those that hold a code asked for."""
+        named = [file for file in files if {file, Path(file).stem} & only]
+        chapters = [chapter for file in named if (chapter := self._chapter(file))]
+        left = only - {name for file in named for name in (file, Path(file).stem)}
+        left = left.difference(*map(_codes, chapters))
+        for file in [file for file in files if file not in named] if left else ():
+            quiet = _Desk(self.folder, [], self.shared)
+            chapter = quiet._chapter(file)
+            if chapter is not None and left & _codes(chapter):
+                chapters.append(chapter)
+                self.findings += quiet.findings
+        left = left.difference(*map(_codes, chapters))
+        self.findings += [_no_chapter(name, [Path(file).stem for file in files]) for name in sorted(left)]
+        return chapters
+
+    def _chapter(self, file: str) -> Chapter | None:
+        notebook = self._open(file)
+        if notebook is None:
+            return None
+        chapter, problems = read_chapter(notebook, self.shared)
+        self.findings += problems
+        return chapter
+
+    def _open(self, file: str) -> Notebook | None:
+        notebook, problems = read_notebook(self.folder, file)
+        self.findings += problems
+        return notebook
+
+
+def _codes(chapter: Chapter) -> set[str]:
+    return {str(chapter.code), chapter.code.text}
+
+
+@dataclass
+class _Bodies:
+    """Which part each connector of the book plugs into, and connectors for which nobody says so."""
+
+    part_of: dict[str, str]
+    loose: list[Connector] = field(default_factory=list)
+
+    def plugged(self, wiring: Wiring, places: dict[str, Place], path: str) -> Wiring:
+        """The wiring with each connector body given the part that another notebook plugs it into."""
+        return replace(
+            wiring,
+            connectors=tuple(
+                self._one(body, in_line=f"{path}.{body.id}.in-line" in places) for body in wiring.connectors
+            ),
+        )
+
+    def _one(self, body: Connector, *, in_line: bool) -> Connector:
+        if body.part or in_line:
+            return body
+        if body.id not in self.part_of:
+            self.loose.append(body)
+            return body
+        return replace(body, part=self.part_of[body.id])
+
+
+def _with_parts(book: Book, findings: list[Problem], complete: bool) -> Book:
+    """The book with its connector bodies plugged in: a body may stand in another notebook than its part."""
+    connectors = [connector for wiring in reversed(book.wirings) for connector in reversed(wiring.connectors)]
+    bodies = _Bodies({connector.id: connector.part for connector in connectors if connector.part})
+    vehicle, chapters = book.vehicle, book.chapters
+    vehicle = replace(vehicle, wiring=bodies.plugged(vehicle.wiring, vehicle.places, "connectors"))
+    chapters = tuple(
+        replace(chapter, wiring=bodies.plugged(chapter.wiring, chapter.places, "circuit.connectors"))
+        for chapter in chapters
+    )
+    if complete:
+        findings += _loose(bodies.loose, bodies.part_of)
+    return replace(book, vehicle=vehicle, chapters=chapters)
+
+
+def _loose(connectors: Iterable[Connector], known: Collection[str]) -> Iterable[Problem]:
+    for connector in connectors:
+        near = closest(connector.id, sorted(known))
+        yield Problem(
+            "key-missing",
+            f"The connector '{connector.id}' plugs into no part, and nothing says that it is in-line.",
+            connector.place,
+            found=connector.id,
+            expected="'in-line: yes', or a part that has this connector",
+            suggestion=did_you_mean(near) or f"Add 'in-line: yes' to '{connector.id}', or name it under its part.",
+        )
+
+
+def _facts_in_front(place: Place) -> Problem:
+    return Problem(
+        "facts-cell-repeated",
+        f"The front page '{place.file}' has a cell of facts, which is not read.",
+        place,
+        found="a cell of facts",
+        expected="Markdown cells only",
+        suggestion="Move the facts to the vehicle notebook, or rename the file if it is a chapter.",
+    )
+
+
+def _no_title(place: Place, title: str) -> Problem:
+    return Problem(
+        "prose-section-unknown",
+        f"The front page '{place.file}' has no title; '{title}' is printed instead.",
+        place,
+        found="no heading of level 1",
+        expected="a heading of level 1",
+        suggestion=f"Begin its first Markdown cell with '# {title.capitalize()}'.",
+    )
+
+
+def _no_chapter(name: str, names: list[str]) -> Problem:
+    return Problem(
+        "file-missing",
+        f"There is no chapter '{name}'.",
+        Place(name if name.endswith(".ipynb") else f"{CHAPTERS}/{name}.ipynb"),
+        found=name,
+        expected="the code or the file of a chapter",
+        suggestion=did_you_mean(closest(Path(name).stem, names)) or "Look for the code among the chapters.",
+    )

@@ -1,0 +1,1 @@
+"""The document as pages of blocks, still without markup."""

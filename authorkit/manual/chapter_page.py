@@ -1,0 +1,78 @@
+"""One chapter as a page: the sections in the order in which a technician needs them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from authorkit.manual.anchors import inside
+from authorkit.manual.blocks import Block, Heading, Page
+from authorkit.manual.markdown import render_markdown
+from authorkit.manual.scope import Scope
+from authorkit.manual.sections.cautions import cautions
+from authorkit.manual.sections.circuit import circuit
+from authorkit.manual.sections.closing import after_repair, related
+from authorkit.manual.sections.conditions import sets
+from authorkit.manual.sections.connectors import connectors
+from authorkit.manual.sections.identity import identity
+from authorkit.manual.sections.notes import pictures
+from authorkit.manual.sections.procedure import procedure
+from authorkit.manual.sections.readings import readings
+from authorkit.manual.sections.suspects import suspects
+from authorkit.manual.sections.waveforms import waveforms
+from authorkit.model.chapter import SECTIONS
+from authorkit.problems import Problem
+
+Section = Callable[[Scope], Iterator[Block | Problem]]
+
+# THE order of the page: the prose section (a key of SECTIONS) and the facts that stand in it. Prose comes right after
+# the section's heading, except before the drawings and tables that it explains.
+_ORDER: tuple[tuple[str, Section | None], ...] = (
+    ("meaning", None),
+    ("sets", sets),
+    ("circuit", circuit),
+    ("connectors", connectors),
+    ("readings", readings),
+    ("waveforms", waveforms),
+    ("suspects", suspects),
+    ("procedure", procedure),
+    ("after", after_repair),
+    ("related", related),
+    ("notes", pictures),
+)
+
+
+def chapter_page(scope: Scope) -> tuple[Page, tuple[Problem, ...]]:
+    """The page of one chapter, and what could not be shown on it."""
+    made = [*identity(scope), *cautions(scope)]
+    for key, section in _ORDER:
+        made += _section(key, section, scope)
+    chapter = scope.chapter
+    page = Page(
+        anchor=scope.code,
+        title=chapter.title,
+        kind="chapter",
+        blocks=tuple(item for item in made if not isinstance(item, Problem)),
+        mark=scope.code,
+        system=chapter.system,
+        source=chapter.file,
+    )
+    return page, tuple(item for item in made if isinstance(item, Problem))
+
+
+def _section(key: str, section: Section | None, scope: Scope) -> list[Block | Problem]:
+    """A section's heading, then its prose, then its facts."""
+    facts = list(section(scope)) if section else []
+    prose = list(_prose(key, scope))
+    headed = bool(facts) and isinstance(facts[0], Heading)
+    if not facts and not prose:
+        return []
+    heading = facts[:1] if headed else [Heading(2, SECTIONS[key], inside(scope.code, "section", key))]
+    return [*heading, *prose, *(facts[1:] if headed else facts)]
+
+
+def _prose(key: str, scope: Scope) -> Iterator[Block | Problem]:
+    for prose in scope.chapter.prose:
+        if prose.section == key:
+            blocks, problems = render_markdown(prose.text, scope.resolve, prose.place)
+            yield from blocks
+            yield from problems

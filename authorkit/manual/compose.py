@@ -1,0 +1,96 @@
+"""The whole manual from the book: title, contents, front pages, chapters, back pages."""
+
+from __future__ import annotations
+
+from authorkit.manual.back_pages import back_pages
+from authorkit.manual.blocks import Block, Inline, LineBreak, Manual, Page, Text
+from authorkit.manual.chapter_page import chapter_page
+from authorkit.manual.markdown import render_markdown
+from authorkit.manual.numbering import numbered
+from authorkit.manual.scope import Shared, link_to, scope_of, share
+from authorkit.model.book import Book, FrontPage
+from authorkit.model.chapter import Chapter
+from authorkit.problems import Problem
+
+# What every manual says on its title page, whatever the author writes: the work can hurt, and others decide.
+DEFERENCE = (
+    "The vehicle maker's current procedure, local codes and licensed practice come first. "
+    "Where this manual differs from them, they are right and this manual is wrong."
+)
+
+
+def compose(book: Book, selection: tuple[str, ...] = ()) -> tuple[Manual, tuple[Problem, ...]]:
+    """The manual as pages of blocks, and what could not be shown.
+
+    `selection` limits the chapters to these codes (a class); empty means all. The order is: the recipe's list first,
+    the rest by system, then by code.
+    """
+    shared = share(book)
+    problems: list[Problem] = []
+    pages = [Page("title", book.recipe.title, "title"), Page("contents", "Contents", "contents")]
+    for front in book.front:
+        page, found = _front_page(front, shared)
+        pages.append(page)
+        problems += found
+    for chapter in ordered(book, selection):
+        page, found_in_chapter = chapter_page(scope_of(shared, chapter))
+        pages.append(page)
+        problems += found_in_chapter
+    pages += back_pages(shared)
+    return _manual(book, tuple(numbered(page) for page in pages)), tuple(problems)
+
+
+def ordered(book: Book, selection: tuple[str, ...] = ()) -> list[Chapter]:
+    """The chapters in printing order."""
+    systems = {name: position for position, name in enumerate(book.vehicle.systems)}
+    fixed = {code: position for position, code in enumerate(book.recipe.chapters)}
+    chapters = [chapter for chapter in book.chapters if not selection or str(chapter.code) in selection]
+    return sorted(
+        chapters,
+        key=lambda chapter: (
+            systems.get(chapter.system, len(systems)),
+            fixed.get(str(chapter.code), len(fixed)),
+            str(chapter.code),
+        ),
+    )
+
+
+def _manual(book: Book, pages: tuple[Page, ...]) -> Manual:
+    recipe, vehicle = book.recipe, book.vehicle
+    used = {page.system for page in pages if page.kind == "chapter"}
+    lines = [
+        f"{vehicle.name}, {vehicle.description}" if vehicle.description else vehicle.name,
+        ", ".join(series.name for series in vehicle.series if not recipe.series or series.id in recipe.series),
+        f"Edition {recipe.edition}" if recipe.edition else "",
+        recipe.date,
+        recipe.publisher,
+    ]
+    identity: list[Text | LineBreak] = []
+    for line in filter(None, lines):
+        identity += [Text(line), LineBreak()]
+    return Manual(
+        title=recipe.title,
+        subtitle=recipe.subtitle,
+        language=recipe.language,
+        date=recipe.date,
+        publisher=recipe.publisher,
+        identity=tuple(identity[:-1]),
+        pages=pages,
+        systems=tuple(system for system in vehicle.systems if system in used),
+        warnings=tuple(filter(None, (vehicle.invented, DEFERENCE))),
+    )
+
+
+def _front_page(front: FrontPage, shared: Shared) -> tuple[Page, list[Problem]]:
+    def resolve(kind: str, target: str) -> Inline | None:
+        name = shared.names.find(kind, target, None)
+        return link_to(name) if name else None
+
+    blocks: list[Block] = []
+    problems: list[Problem] = []
+    for prose in front.prose:
+        made, found = render_markdown(prose.text, resolve, prose.place)
+        blocks += made
+        problems += found
+    anchor = front.file.rpartition("/")[2].removesuffix(".ipynb")
+    return Page(anchor, front.title, "front", tuple(blocks), source=front.file), problems

@@ -1,0 +1,92 @@
+"""Facts as words: the sentences that tables, steps and captions are made of."""
+
+from __future__ import annotations
+
+from authorkit.circuit.harness import Harness
+from authorkit.circuit.names import signal_at
+from authorkit.model.chapter import Chapter
+from authorkit.model.point import Point
+from authorkit.model.procedure import Test
+from authorkit.model.specification import INSTRUMENTS, SetCondition, State
+from authorkit.model.wiring import Wire
+from authorkit.units import show
+
+_KEY_WORDS = {"off": "key off", "on": "key on", "run": "engine running", "crank": "cranking"}
+
+
+def state_words(state: State) -> str:
+    """A state as a phrase: 'key on, B5 unplugged, B5 at 20 °C'."""
+    words = [_KEY_WORDS.get(state.key, f"key {state.key}")] if state.key else []
+    if state.disconnect:
+        words.append(f"service disconnect {state.disconnect}")
+    if state.unplugged:
+        words.append(f"{_listed(state.unplugged)} unplugged")
+    words += [f"fuse {name} pulled" for name in state.pulled]
+    words += [f"jumper from {a} to {b}" for a, b in state.jumpers]
+    if state.battery is not None:
+        words.append(f"battery at {show(state.battery)}")
+    words += [_setting_words(name, value) for name, value in state.settings]
+    return ", ".join(words) or "any state"
+
+
+def _listed(names: tuple[str, ...]) -> str:
+    """'B5', 'B5 and M1-A', 'B5, B6 and M1-A'."""
+    *most, last = names
+    return f"{', '.join(most)} and {last}" if most else last
+
+
+def _setting_words(name: str, value: str) -> str:
+    """'B5 at 20 °C' for a value with a unit, 'S3 pressed' for a position."""
+    return f"{name} at {value}" if value[:1].isdigit() or value[:1] in "-−" else f"{name} {value}"
+
+
+def point_words(point: Point, harness: Harness, chapter: Chapter) -> str:
+    """A point with its signal name at that end: 'M1-A.23 (ECT SIG)', 'G1 (Left strut tower)'."""
+    if point.is_cavity:
+        signal = signal_at(harness, point, chapter)
+        return f"{point} ({signal})" if signal else str(point)
+    ground = next(iter(harness.grounds.get(point.owner, ())), None)
+    return f"{point} ({ground.location})" if ground and ground.location else str(point)
+
+
+def between_words(at: Point, to: Point | None, harness: Harness, chapter: Chapter) -> str:
+    """The two points of a measurement, or the wire that a clamp goes around."""
+    first = point_words(at, harness, chapter)
+    return f"{first} to {point_words(to, harness, chapter)}" if to else f"around the wire at {first}"
+
+
+def test_words(test: Test, state: State | None, harness: Harness, chapter: Chapter) -> str:
+    """What a step measures: 'Voltmeter: M1-A.23 (ECT SIG) to G1 (Left strut tower). State: key on.'"""
+    if test.kind == "look":
+        words = f"Look at: {test.subject}." if test.subject else ""
+    elif test.kind == "scan":
+        words = f"Scan tool: {test.subject}."
+    else:
+        instrument = INSTRUMENTS[test.kind][0]
+        at, *rest = test.points
+        words = f"{instrument[:1].upper()}{instrument[1:]}: {between_words(at, rest[0] if rest else None, harness, chapter)}."
+    if state is not None:
+        words += f" State: {state_words(state)}."
+    return words.strip()
+
+
+def set_condition_words(condition: SetCondition) -> str:
+    """When a code sets, as one sentence without its full stop."""
+    if condition.text:
+        words = condition.text.rstrip(".")
+    else:
+        assert condition.window is not None  # the reader demands a limit beside every watched value
+        module, _, value = condition.watch.partition(".")
+        words = f"{module} reads {value} {show(condition.window)}"
+    if condition.lasting is not None:
+        words += f" for {show(condition.lasting)}"
+    if condition.during is not None:
+        words += f", with {state_words(condition.during)}"
+    if condition.trips:
+        words += f", on {condition.trips} trip" + ("" if condition.trips == "1" else "s")
+    return words
+
+
+def wire_words(wire: Wire) -> str:
+    """A wire section as it is labelled: 'K131 BU/WH 0.5 mm²'."""
+    return f"{wire.circuit} {wire.colour} {show(wire.size)}"

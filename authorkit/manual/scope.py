@@ -1,0 +1,115 @@
+"""What every section of a page looks at: the book, the chapter, its circuit on each series."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from authorkit.circuit.harness import Harness, build_harness
+from authorkit.circuit.names import Name, Names
+from authorkit.circuit.view import circuit_of
+from authorkit.circuit.voltage import class_b_points
+from authorkit.manual.anchors import anchor_of
+from authorkit.manual.blocks import Code, Inline, Inlines, Link, Text
+from authorkit.model.book import Book
+from authorkit.model.chapter import Chapter
+from authorkit.model.point import Point
+from authorkit.model.reference import find_references
+from authorkit.model.wiring import Series, Wiring, applies
+
+
+@dataclass(frozen=True)
+class Shared:
+    """What all pages share: made once for a book."""
+
+    book: Book
+    harness: Harness
+    names: Names
+
+
+@dataclass(frozen=True)
+class Scope:
+    """What the sections of one chapter's page look at.
+
+    `circuits` maps each series that the chapter applies to onto its circuit; `class_b` maps each point of any of them
+    that can carry voltage of class B onto that voltage in volts.
+    """
+
+    shared: Shared
+    chapter: Chapter
+    circuits: Mapping[str, Wiring]
+    class_b: Mapping[Point, float]
+
+    @property
+    def book(self) -> Book:
+        """The whole book."""
+        return self.shared.book
+
+    @property
+    def harness(self) -> Harness:
+        """The whole harness."""
+        return self.shared.harness
+
+    @property
+    def code(self) -> str:
+        """The chapter's code as text, which is also its anchor."""
+        return str(self.chapter.code)
+
+    def series_words(self, series: Series) -> str:
+        """The series a fact is limited to, in the vehicle's order ('A', 'A, B'); '' if it holds on all of the page's."""
+        limited = [name for name in self.circuits if applies(series, name)]
+        return "" if len(limited) == len(self.circuits) else ", ".join(limited)
+
+    def resolve(self, kind: str, target: str) -> Inline | None:
+        """The link that a live reference becomes; None if it points nowhere."""
+        name = self.shared.names.find(kind, target, self.chapter)
+        return link_to(name) if name else None
+
+    def inlines(self, text: str) -> Inlines:
+        """A fact's text with its live references turned into links; a dangling one stays as typed."""
+        return inlines(text, self.shared.names, self.chapter)
+
+
+def share(book: Book) -> Shared:
+    """Index the book once."""
+    harness = build_harness(book)
+    return Shared(book, harness, Names(book, harness))
+
+
+def scope_of(shared: Shared, chapter: Chapter) -> Scope:
+    """Everything that the page of one chapter needs."""
+    book = shared.book
+    series = [
+        name for name in book.vehicle.series_ids if applies(chapter.series, name) and applies(book.recipe.series, name)
+    ]
+    circuits = {name: circuit_of(book, chapter, name) for name in series}
+    class_b: dict[Point, float] = {}
+    for circuit in circuits.values():
+        for point, volts in class_b_points(circuit).items():
+            class_b[point] = max(volts, class_b.get(point, 0.0))
+    return Scope(shared, chapter, circuits, class_b)
+
+
+def link_to(name: Name) -> Inline:
+    """A name as a link to where the manual tells about it; names without a place of their own are set as code."""
+    anchor = anchor_of(name)
+    if anchor is None:
+        return Code(name.label)
+    return Link(anchor, (Text(name.label),), page=name.kind == "code")
+
+
+def inlines(text: str, names: Names, chapter: Chapter | None) -> Inlines:
+    """Plain text with `{kind:target}` turned into links."""
+    pieces: list[Inline] = []
+    done = 0
+    for reference in find_references(text):
+        name = names.find(reference.kind, reference.target, chapter)
+        if name is None:
+            continue
+        if reference.start > done:
+            pieces.append(Text(text[done : reference.start]))
+        pieces.append(link_to(name))
+        done = reference.end
+    if done < len(text):
+        pieces.append(Text(text[done:]))
+    return tuple(pieces)

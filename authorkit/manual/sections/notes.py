@@ -1,0 +1,53 @@
+"""The author's own pictures."""
+
+from __future__ import annotations
+
+import struct
+from collections.abc import Iterator
+from pathlib import Path
+
+from authorkit.manual.anchors import inside
+from authorkit.manual.blocks import Block, Figure
+from authorkit.manual.scope import Scope
+from authorkit.model.chapter import FigureFile
+from authorkit.problems import Problem
+
+_PNG = b"\x89PNG\r\n\x1a\n"
+_MM_PER_INCH = 25.4
+# A photograph is printed at this density at the finest; it is made smaller to fit the text width, never larger.
+_DOTS_PER_INCH = 200.0
+_TEXT_WIDTH = 165.0
+
+
+def pictures(scope: Scope) -> Iterator[Block | Problem]:
+    """Each picture of the chapter, at its size in print."""
+    for figure in scope.chapter.figures:
+        found = _read(figure, scope.book.folder)
+        if isinstance(found, Problem):
+            yield found
+            continue
+        data, width, height = found
+        yield Figure(figure.caption, data, "png", figure.alt, width, height, inside(scope.code, "figure", figure.id))
+
+
+def _read(figure: FigureFile, folder: Path) -> tuple[bytes, float, float] | Problem:
+    """The bytes of a picture and its size in millimetres, or what is wrong with the file."""
+    root = (folder / "figures").resolve()
+    path = (root / figure.file).resolve()
+    if not path.is_relative_to(root) or not path.is_file():
+        return Problem(
+            "figure-missing", f"The picture '{figure.file}' is not in figures/.", figure.place, found=figure.file
+        )
+    data = path.read_bytes()
+    if not data.startswith(_PNG) or len(data) < 24:
+        return Problem(
+            "figure-missing",
+            f"The picture '{figure.file}' is not a PNG file.",
+            figure.place,
+            found=figure.file,
+            expected="a PNG file",
+            suggestion="Save the picture as PNG.",
+        )
+    width, height = struct.unpack(">II", data[16:24])
+    wide = min(width / _DOTS_PER_INCH * _MM_PER_INCH, _TEXT_WIDTH)
+    return data, wide, wide * height / max(width, 1)

@@ -1,0 +1,1 @@
+"""Findings as files and text for editors, build servers and people."""
