@@ -39,6 +39,7 @@ SIZES = (9.0, 8.5, 8.0, 7.5, 7.0)
 _RIM = 0.8
 _SIGNATURE = 6.0  # for the line of words below the circuit
 _MOST_CUTS = 40
+_MOST_TRIES = 6
 _GOOD_SIZE = 8.0  # down to here labels stay in one line; below, two lines are the lesser evil
 
 
@@ -111,12 +112,25 @@ def _cut(layout: Layout) -> tuple[Wiring, ...]:
     least = SIZES[-1] / DESIGN_SIZE
     if layout.scene.width * least > LANDSCAPE_MM[0]:
         return fold_across(layout.placed)
-    for size in SIZES:
-        if layout.scene.width * size / DESIGN_SIZE <= PORTRAIT_MM[0]:
-            sheets = -(-layout.scene.height * size / DESIGN_SIZE // (PORTRAIT_MM[1] - _SIGNATURE))
-            capacity = layout.scene.height / sheets + 30.0
-            return fold_down(layout.placed, min(capacity, (PORTRAIT_MM[1] - _SIGNATURE) * DESIGN_SIZE / size))
-    return fold_down(layout.placed, (LANDSCAPE_MM[1] - _SIGNATURE) / least)
+    capacity = _capacity(layout.scene)
+    for _ in range(_MOST_TRIES):
+        sheets = fold_down(layout.placed, capacity)
+        if len(sheets) > 1:
+            return sheets
+        capacity *= 0.8
+    return ()
+
+
+def _capacity(scene: Scene) -> float:
+    """How high a sheet may be at the design size: as many sheets of one height as are needed."""
+    page, size = LANDSCAPE_MM[1] - _SIGNATURE, SIZES[-1]
+    for upright in SIZES:
+        if scene.width * upright / DESIGN_SIZE <= PORTRAIT_MM[0]:
+            page, size = PORTRAIT_MM[1] - _SIGNATURE, upright
+            break
+    full = page * DESIGN_SIZE / size
+    sheets = -(-scene.height // full)
+    return min(scene.height / sheets + 30.0, full)
 
 
 def _too_large(layout: Layout, wiring: Wiring) -> Problem:
@@ -158,7 +172,9 @@ def lay_out(netlist: Netlist, emphasis: Emphasis) -> Layout:
     board = cut(netlist, columns)
     order = find_order(board, taste_of(board))
     insides = _insides(board, order)
-    titles = {unit.id: _title(unit, insides[unit.id], emphasis) for unit in netlist.units if unit.id in insides}
+    titles = {
+        unit.id: _title(unit, _heading_room(unit, board, insides), emphasis) for unit in netlist.units if unit.id in insides
+    }
     heights = find_heights(board, order, insides, {name: len(lines) for name, lines in titles.items()})
     candidates = []
     for split in (False, True):
@@ -205,12 +221,19 @@ def _insides(board: Board, order: Order) -> dict[str, Inside | Middle]:
     return insides
 
 
-def _title(unit: Unit, inside: Inside | Middle, emphasis: Emphasis) -> tuple[str, ...]:
+def _heading_room(unit: Unit, board: Board, insides: Mapping[str, Inside | Middle]) -> float:
+    """How wide a heading may be without making the picture wider: as the widest part of its column."""
+    side = board.columns.sides[unit.id]
+    mates = [name for name in insides if board.columns.sides[name] == side] if side != "mid" else [unit.id]
+    return max(insides[name].depth for name in mates) + STRIP_WIDTH
+
+
+def _title(unit: Unit, room: float, emphasis: Emphasis) -> tuple[str, ...]:
     """The heading of a part in lines: what follows its reference letters on the first, the rest below."""
     mark = CHANGED_MARK if unit.id in emphasis.changed else ""
     head = width_of(f"{mark}{unit.id} ", bold=True)
     whole = head + width_of(unit.part.name)
-    room = max(inside.depth + STRIP_WIDTH, min(whole, 36.0), 0.58 * whole)
+    room = max(room, 24.0, 0.58 * whole)
     lines = [""]
     for word in unit.part.name.split():
         longer = f"{lines[-1]} {word}".strip()
@@ -229,8 +252,9 @@ def _label_widths(board: Board, emphasis: Emphasis, *, split: bool) -> LabelWidt
             parts = label_of(wire, emphasis)
             whole = width_of(" ".join(parts))
             # A wire that ends at a ground or a feed has the symbol below or above it, so its label stays in one line.
-            ends_here = {0: run.ends[0].way, len(run.chain.wires) - 1: run.ends[1].way}.get(section, "")
-            broken = split and ends_here != "t"
+            last = len(run.chain.wires) - 1
+            to_mark = (section == 0 and run.ends[0].way == "t") or (section == last and run.ends[1].way == "t")
+            broken = split and not to_mark
             widths[number, section] = max(width_of(part) for part in parts) if broken else whole
     return widths
 
@@ -248,7 +272,8 @@ def _links(board: Board, labels: Mapping[tuple[int, int], float]) -> dict[tuple[
 def _legend(netlist: Netlist, sheet: str) -> str:
     units = {wire.size.unit for wire in netlist.wiring.wires}
     words = "Wire: circuit, colour, size in mm²" if units == {"mm²"} else "Wire: circuit, colour, size"
-    return f"Sheet {sheet}. {words}" if sheet else words
+    more = "; A (2): goes on at A on sheet 2" if sheet else ""
+    return f"Sheet {sheet}. {words}{more}" if sheet else words
 
 
 def _framed(shapes: list[Shape]) -> Scene:

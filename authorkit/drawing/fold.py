@@ -49,8 +49,11 @@ def _across(run: Run, channel: int, placed: Placed) -> Iterator[Piece]:
     """Each section of a run with the side of the cut on which its ends lie."""
     columns = placed.board.columns
     first, second = run.ends
-    start = first.column if first.way in "rl" else max(first.column, 0)
-    marks = [start, *(columns.cavities[cavity] for cavity in run.chain.cavities)]
+    stations = [columns.cavities[cavity] for cavity in run.chain.cavities]
+    start = first.column
+    if first.way == "t" and first.column < 0:  # a ground or a feed stays with what its wire leads to
+        start = stations[0] if stations else second.column
+    marks = [start, *stations]
     last = second.column if second.way in "rl" or second.column >= 0 else marks[-1]
     for number, wire in enumerate(run.chain.wires):
         here = marks[number]
@@ -192,13 +195,14 @@ def _part_of(netlist: Netlist, wires: list[Wire], idle: set[Point]) -> Wiring:
     parts = {owners.get(point.owner, "") for point in points if point.is_cavity}
     named = {point.owner for point in points}
     devices = tuple(device for device in wiring.devices if _touches(device, points))
-    named |= {point.owner for device in devices for point in device.terminals}
+    inner = {point for device in devices for point in device.terminals}
+    named |= {point.owner for point in inner}
     circuits = {wire.circuit for wire in wires}
     return replace(
         wiring,
         parts=tuple(part for part in wiring.parts if part.id in parts),
         connectors=tuple(connector for connector in wiring.connectors if connector.id in named),
-        cavities=tuple(use for use in wiring.cavities if use.point in points),
+        cavities=tuple(use for use in wiring.cavities if use.point in points | inner),
         wires=tuple(wires),
         devices=devices,
         splices=tuple(record for record in wiring.splices if record.id in named),

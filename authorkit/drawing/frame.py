@@ -145,17 +145,46 @@ class _Fitting:
     def _width(self, channel: int) -> float:
         need = self.needs[channel]
         terminals = [each for each in self.heights.terminals if each.channel == channel]
-        room = _terminal_room(terminals)
+        left, right = self._sides(channel)
+        if self.lanes.placed.get(channel):
+            if need.through and max(need.left, need.right) < need.through:
+                left = max(left, need.through + LANE_PAD)
+            least = max(left, 4.0) + self.lanes.width(channel) + max(right, 4.0)
+        else:
+            least = max(left, right)
         twist = TWIST_ROOM if self.board.netlist.wiring.pairs else 0.0
+        through = need.through + LABEL_PAD + twist if need.through else 0.0
+        return max(MIN_CHANNEL, through, least, self._text_room(terminals))
+
+    def _sides(self, channel: int) -> tuple[float, float]:
+        """What the wires need that end between the columns, on either side of the lanes."""
+        need = self.needs[channel]
+        twist = TWIST_ROOM if self.board.netlist.wiring.pairs else 0.0
+        terminals = [each for each in self.heights.terminals if each.channel == channel]
         left = need.left + LANE_PAD + twist if need.left else 0.0
         right = need.right + LANE_PAD + twist if need.right else 0.0
-        if self.lanes.placed.get(channel):
-            if need.through and max(left, right) < need.through + LANE_PAD:
-                left = need.through + LANE_PAD
-            left, right = max(left, 4.0), max(right, 4.0)
-        between = self.lanes.width(channel)
-        through = need.through + LABEL_PAD + twist if need.through else 0.0
-        return max(MIN_CHANNEL, through, left + between + right + room)
+        left += _terminal_room([each for each in terminals if each.side == "left"])
+        return left, right + _terminal_room([each for each in terminals if each.side != "left"])
+
+    def _text_room(self, terminals: list[Terminal]) -> float:
+        """From a pin along its wire to the symbol and past the symbol's name, in two lines if need be."""
+        widest = 0.0
+        for each in terminals:
+            if each.kind in ("ground", "feed"):
+                words = self._location(each).split()
+                half = len(words) // 2
+                lines = (f"{each.name} {' '.join(words[:half])}", " ".join(words[half:]))
+                run = self.board.columns.runs[each.run]
+                section = 0 if run.ends[0].way == "t" else len(run.chain.wires) - 1
+                widest = max(widest, self.labels[each.run, section] + max(width_of(line) for line in lines) + 9.0)
+        return widest
+
+    def _location(self, terminal: Terminal) -> str:
+        """What is printed behind the name of a ground or a feed."""
+        if terminal.kind == "ground":
+            return self.board.netlist.location(terminal.name)
+        feeds = self.board.netlist.wiring.feeds
+        return next((feed.name for feed in feeds if feed.id == terminal.name), "")
 
     # ---------------------------------------------------------------------------------------------------- layout
 
@@ -198,14 +227,17 @@ class _Fitting:
 
     def _lane_start(self, channel: int, width: float) -> float:
         """From the channel's left edge to its first lane: the room to spare is shared by both sides."""
-        need = self.needs[channel]
         terminals = [each for each in self.heights.terminals if each.channel == channel]
-        twist = TWIST_ROOM if self.board.netlist.wiring.pairs else 0.0
-        left, right = need.left + LANE_PAD + twist, need.right + LANE_PAD + twist
-        left += _terminal_room([each for each in terminals if each.side == "left"])
-        right += _terminal_room([each for each in terminals if each.side != "left"])
+        left, right = self._sides(channel)
         left, right = max(left, 4.0), max(right, 4.0)
         spare = max(0.0, width - left - right - self.lanes.width(channel))
+        # First comes room for the names of grounds and feeds between the lanes and the pins.
+        for side in ("left", "right"):
+            here = left if side == "left" else right
+            wanted = self._text_room([each for each in terminals if each.side == side])
+            extra = min(spare, max(0.0, wanted - here))
+            spare -= extra
+            left, right = (left + extra, right) if side == "left" else (left, right + extra)
         return left + spare * left / (left + right)
 
 
@@ -222,5 +254,5 @@ def _terminal_room(terminals: list[Terminal]) -> float:
     for each in terminals:
         groups[each.name, each.side] += 1
     # A mark that leads to another sheet has its letter and that sheet's number beyond the end of the wire.
-    beyond = 16.0 if any(each.kind == "sheet" for each in terminals) else 3.0
+    beyond = 13.0 if any(each.kind == "sheet" for each in terminals) else 3.0
     return beyond + LANE * (max(groups.values()) - 1)

@@ -60,9 +60,10 @@ def find_heights(
 
 def top_room(block: Block, slots: Iterable[int], board: Board, inside: Inside | None, title_lines: int) -> float:
     """From the first row of a block up to its highest edge, heading included."""
+    first = next(iter(slots))
     if block.unit is None or inside is None:
-        return PITCH / 2
-    points = board.slots[next(iter(slots))].points
+        return CELL_HALF + NAME_ROOM if first in board.celled else PITCH / 2
+    points = board.slots[first].points
     above = max((inside.above.get(point, 0.0) for point in points), default=0.0)
     return frame_above(above) + TITLE_GAP + title_lines * TITLE_LINE
 
@@ -151,7 +152,7 @@ class _Placing:
 
     def _bottom_room(self, block: Block, slots: tuple[int, ...], inside: Inside | None) -> float:
         if block.unit is None or inside is None:
-            return PITCH / 2
+            return CELL_HALF + 1.0 if slots[-1] in self.board.celled else PITCH / 2
         points = self.board.slots[slots[-1]].points
         below = max((inside.below.get(point, 0.0) for point in points), default=0.0)
         return max(frame_below(below), CELL_HALF + NAME_ROOM)

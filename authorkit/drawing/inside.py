@@ -356,7 +356,7 @@ def _stack_item(path: Series, order: tuple[Point, ...]) -> Item:
                 ink.add(_painted(device, path.turned[number], a, b))
             baseline = y + step / 2 + CAP / 2 - (len(texts[number]) - 1) * LINE / 2
             for row, text in enumerate(texts[number]):
-                ink.words(text, axis + half + 0.8 + (clamp if clamp else 0.0), baseline + row * LINE)
+                ink.words(text, axis + symbols[number].half + 0.8 + clamp, baseline + row * LINE)
 
     width = 2 * half + clamp + (0.8 + label if label else 0.0)
     return Item((upper, lower), width, {upper: half, lower: half}, paint, between=needed, devices=path.devices)
@@ -370,7 +370,7 @@ def _end_item(path: Series, row: Point, kind: str, name: str) -> Item:
         max(symbol.body + 2 * LEAD, width_of(text) + 1.0) for symbol, text in zip(symbols, texts, strict=True)
     ]
     total = sum(lengths)
-    mark = 2.2 + width_of(name) + (1.0 if name else 0.0)
+    mark = 2.2 + width_of(name) + (1.0 if name else 0.0) + (1.6 if kind == "ground" else 0.0)
 
     def paint(ink: Ink, start: float, height: Heights) -> None:
         y, depth = height(row), start
@@ -378,6 +378,9 @@ def _end_item(path: Series, row: Point, kind: str, name: str) -> Item:
             ink.add(_painted(device, path.turned[number], ink.at(depth, y), ink.at(depth + lengths[number], y)))
             ink.centred(texts[number], depth + lengths[number] / 2, y - symbols[number].half - 0.7)
             depth += lengths[number]
+        if kind == "ground":
+            ink.line((depth, y), (depth + 1.6, y))
+            depth += 1.6
         _end_mark(ink, depth, y, (kind, name))
 
     above = max(symbol.half for symbol in symbols) + 0.7 + CAP
@@ -582,10 +585,10 @@ def _block_item(device: Device, touched: tuple[Point, ...], order: tuple[Point, 
             ink.centred(text, start + lead + width / 2, baseline + number * LINE)
         for number, mark in enumerate(marks):
             y = top + (bottom - top) * (number + 1) / (len(marks) + 1)
-            ink.line((start + lead + width, y), (start + lead + width + 1.6, y))
-            _end_mark(ink, start + lead + width + 1.6, y, mark)
+            ink.line((start + lead + width, y), (start + lead + width + 3.0, y))
+            _end_mark(ink, start + lead + width + 3.0, y, mark)
 
-    back = max((4.4 + width_of(name) for _, name in marks), default=0.0)
+    back = max((6.0 + width_of(name) for _, name in marks), default=0.0)
     has_ground = any(kind == "ground" for kind, _ in marks)
     return Item(
         rows,

@@ -45,7 +45,10 @@ class Middle:
             for device, x, y in self._paint_path(ink, path, height):
                 bodies.setdefault(device.kind, []).append((x, y, device))
         for device in self.others:
-            self._paint_block(ink, device, height)
+            if device.kind == "contact" and self._is_changeover(device):
+                bodies.setdefault("contact", []).append(self._paint_changeover(ink, device, height))
+            else:
+                self._paint_block(ink, device, height)
         for _, coil_y, coil in bodies.get("coil", []):
             for x, y, contact in (found for kind in _WORKED for found in bodies.get(kind, [])):
                 if not contact.values.get("works-by"):
@@ -111,19 +114,23 @@ class Middle:
             first, second = path.ends
         half = max(SYMBOLS[device.kind].half for device in path.devices)
         on_left = self.faces.get(first) == "left"
-        axis = self.zones[0] + half if on_left else self.depth - self.zones[1] - half
+        near = half + _clamp_room(path)  # what clamps a coil stands between it and its pins
+        axis = self.zones[0] + near if on_left else self.depth - self.zones[1] - near
         for point in (first, second):
             ink.line((self._edge(point), height(point)), (axis, height(point)))
         found = []
         step = (height(second) - height(first)) / len(path.devices)
         for number, device in enumerate(path.devices):
             y = height(first) + number * step
-            ink.add(_symbol(device, path.turned[number], ink.at(axis, y), ink.at(axis, y + step)))
+            ends = (ink.at(axis, y), ink.at(axis, y + step))
+            ink.add(_symbol(device, path.turned[number] != (not on_left), *(ends if on_left else ends[::-1])))
             texts = lines_of(device)
             aside, middle = half + 0.8, y + step / 2 + CAP / 2
             if device.kind == "coil":
                 # Beside its lead, because the link to the contact sets out from its middle.
                 aside, middle = 0.9, y + step / 2 - 2.7 - (len(texts) - 1) * LINE
+                if self._has_contact_above(y + step / 2, height):
+                    middle = y + step / 2 + 2.7 + CAP
             for row, text in enumerate(texts):
                 x, baseline = ink.at(axis - aside, middle + row * LINE)
                 if on_left:
@@ -132,6 +139,18 @@ class Middle:
                     ink.end_words(text, x, baseline)
             found.append((device, axis, y + step / 2))
         return found
+
+    def _has_contact_above(self, y: float, height: Heights) -> bool:
+        """Whether the contact that a coil moves lies above it, so that their link sets out upwards."""
+        devices = [*(device for path in self.paths for device in path.devices), *self.others]
+        rows = [
+            height(terminal)
+            for device in devices
+            if device.kind in _WORKED
+            for terminal in device.terminals
+            if terminal in self.names
+        ]
+        return bool(rows) and sum(rows) / len(rows) < y
 
     def _to_mark(self, ink: Ink, path: Series, height: Heights) -> Iterable[tuple[Device, float, float]]:
         """From a pin to a feed or a ground that is named inside the part."""
@@ -151,6 +170,31 @@ class Middle:
             found.append((device, here + way * 4.5, y))
         ink.centred(str(far), end, y - 0.9)
         return found
+
+    def _is_changeover(self, device: Device) -> bool:
+        """Whether a contact has its common point on one face and both others on the opposite one."""
+        common, *others = (self.faces.get(terminal, "") for terminal in device.terminals)
+        return len(others) == 2 and others[0] == others[1] and {common, others[0]} == {"left", "right"}
+
+    def _paint_changeover(self, ink: Ink, device: Device, height: Heights) -> tuple[float, float, Device]:
+        """The arm at the common point, resting on the break contact."""
+        common, make, break_ = device.terminals
+        on_left = self.faces[common] == "left"
+        begin, end = self.zones[0] + 1.0, self.depth - self.zones[1] - 1.0
+        pivot, tip = (begin, end) if on_left else (end, begin)
+        ink.line((self._edge(common), height(common)), (pivot, height(common)))
+        for terminal in (make, break_):
+            y = height(terminal)
+            ink.line((self._edge(terminal), y), (tip, y))
+        back = -1.0 if on_left else 1.0
+        ink.add([Path((ink.at(tip, height(make)), ink.at(tip + back * 1.6, height(make))), "symbol")])
+        y = height(break_)
+        lip = -1.0 if height(common) < y else 1.0
+        if height(common) == y:
+            lip = 1.0 if height(make) > y else -1.0
+        ink.add([Path((ink.at(tip, y), ink.at(tip, y + lip * 1.4)), "symbol")])
+        ink.add([Path((ink.at(pivot, height(common)), ink.at(tip - back * 0.6, y + lip * 1.2)), "symbol")])
+        return (pivot + tip) / 2, (height(common) + y + lip * 1.2) / 2, device
 
     def _paint_block(self, ink: Ink, device: Device, height: Heights) -> None:
         """Anything else: a box in the middle with a line to each pin."""
@@ -180,10 +224,14 @@ class Middle:
             half = SYMBOLS["coil"].half
             points = ((x, y + down * half), (x, arm - 0.4))
         else:
-            axis = self.zones[0] + SYMBOLS["coil"].half
+            axis = self.zones[0] + SYMBOLS["coil"].half + _clamp_room(path)
             side = axis + SYMBOLS["coil"].half
             points = ((side, y), (x, y), (x, arm - 0.4)) if side < x - 0.5 else ((x, y + down * 1.8), (x, arm))
         ink.add([Path(tuple(ink.at(*point) for point in points), "link", dash=_LINK_DASH)])
+
+
+def _clamp_room(path: Series) -> float:
+    return 6.4 if any(device.values.get("clamp") in ("diode", "resistor") for device in path.devices) else 0.0
 
 
 def plan_middle(unit: Unit, slots: Sequence[Slot], netlist: Netlist, faces: Mapping[Point, str]) -> Middle:
@@ -214,7 +262,7 @@ def plan_middle(unit: Unit, slots: Sequence[Slot], netlist: Netlist, faces: Mapp
                 needed += 2 * LINE * max(len(lines_of(device)) for device in path.devices)
             upper, lower = sorted(known, key=order.index)
             between.append((upper, lower, needed))
-            core = max(core, 2 * half + widest + 2.0 + (6.0 if len(paths) > 1 else 0.0))
+            core = max(core, 2 * half + _clamp_room(path) + widest + 2.0 + (6.0 if len(paths) + len(others) > 1 else 0.0))
         else:
             core = max(core, len(symbols) * max(9.0, widest + 1.0) + (7.0 if len(known) < 2 else 0.0))
             for point in known:

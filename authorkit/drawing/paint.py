@@ -200,14 +200,25 @@ class _Painter:
                 if upper[-1].cavity.owner == lower[0].cavity.owner:
                     x = (upper[0].left + upper[0].right) / 2
                     start, end = (x, upper[-1].y + CELL_HALF + 0.6), (x, lower[0].y - CELL_HALF - NAME_ROOM)
-                    if end[1] > start[1]:
+                    if end[1] > start[1] and not self._is_blocked(x, start[1], end[1]):
                         self.fixed.append(Path((start, end), "join", dash="0.8,2.2"))
+
+    def _is_blocked(self, x: float, top: float, bottom: float) -> bool:
+        """Whether a part stands between two pieces of a connector."""
+        for shape in self.fixed:
+            if isinstance(shape, Path) and shape.role == "frame":
+                (left, high), (right, low) = shape.points[0], shape.points[2]
+                if left < x < right and high < bottom and low > top:
+                    return True
+        return False
 
     def _continues(self, upper: Cell, lower: Cell) -> bool:
         """Whether two cells belong to one piece: same connector, nothing passes between them."""
         if upper.cavity.owner != lower.cavity.owner:
             return False
         x = (upper.left + upper.right) / 2
+        if self._is_blocked(x, upper.y, lower.y):
+            return False
         for section in self.placed.routes.sections:
             for (x1, y1), (x2, y2) in zip(section.points, section.points[1:], strict=False):
                 if y1 == y2 and min(x1, x2) < x < max(x1, x2) and upper.y < y1 < lower.y:
@@ -251,12 +262,12 @@ class _Painter:
                 y = mark.y + number * 0.85
                 self.fixed.append(Path(((middle - spread, y), (middle + spread, y)), "mark", node=mark.name))
             texts = (mark.name, self.placed.netlist.location(mark.name))
-            y = mark.y + CAP / 2 + 0.6
+            y, beyond = mark.y + CAP / 2 + 0.6, 4.4
         else:
             self.fixed.append(Path(((left - 1.6, mark.y), (right + 1.6, mark.y)), "mark", node=mark.name))
             texts = (mark.name, self._feed_name(mark.name))
-            y = mark.y + CAP / 2
-        places = list(_mark_places(texts, (left - 3.0, right + 3.0), y))
+            y, beyond = mark.y + CAP / 2, -3.0
+        places = list(_mark_places(texts, (left - 3.1, right + 3.1), y, beyond))
         self.tasks.append(Task(tuple(places), -0.5))
 
     def _cut_mark(self, mark: EndMark) -> None:
@@ -266,7 +277,7 @@ class _Painter:
         way = 1.0 if self._comes_from_left(x, y) else -1.0
         corners = ((x, y - 1.7), (x + way * 2.9, y), (x, y + 1.7))
         self.fixed.append(Path(corners, "mark", closed=True, node=mark.name))
-        text = f"{letter} sheet {sheet}"
+        text = f"{letter} ({sheet})"
         beside = Words(text, x + way * 3.6, y + CAP / 2, "start" if way > 0 else "end", bold=True)
         above = Words(text, x + way * 1.5, y - 2.4, "middle", bold=True)
         below = Words(text, x + way * 1.5, y + 2.6 + CAP, "middle", bold=True)
@@ -350,17 +361,23 @@ def _number(point: Point, x: float, y: float) -> Words:
     return Words(printable(point.cavity), x, y + CAP / 2, "middle", node=str(point))
 
 
-def _mark_places(texts: tuple[str, str], sides: tuple[float, float], y: float) -> Iterator[tuple[Words, ...]]:
-    """The name of a ground or a feed with its location: in one line beside it, then in two, then in three."""
+def _mark_places(
+    texts: tuple[str, str], sides: tuple[float, float], y: float, beyond: float
+) -> Iterator[tuple[Words, ...]]:
+    """The name of a ground or a feed with its location: beside it in one line or more, then beyond it."""
     name, location = (printable(text) for text in texts)
-    whole = f"{name} {location}".strip()
-    for lines in _broken(whole, name, location):
+    broken = list(_broken(f"{name} {location}".strip(), name, location))
+    for lines in broken:
+        # Several lines grow away from the wire: down beside a ground, up beside a feed.
+        more = (len(lines) - 1) * LINE
+        top = y - min(more, 1.1) if beyond > 0 else y - more
         for shift in (0.0, 1.6, -1.6):
             for x, anchor in ((sides[1], "start"), (sides[0], "end")):
-                top = y - (len(lines) - 1) * LINE / 2 + shift
-                yield tuple(Words(text, x, top + number * LINE, anchor) for number, text in enumerate(lines))
-        middle = (sides[0] + sides[1]) / 2
-        yield tuple(Words(text, middle, y + 4.6 + number * LINE, "middle") for number, text in enumerate(lines))
+                yield tuple(Words(text, x, top + shift + number * LINE, anchor) for number, text in enumerate(lines))
+    middle = (sides[0] + sides[1]) / 2
+    for lines in broken:
+        top = y + beyond - ((len(lines) - 1) * LINE if beyond < 0 else 0.0)
+        yield tuple(Words(text, middle, top + number * LINE, "middle") for number, text in enumerate(lines))
 
 
 def _broken(whole: str, name: str, location: str) -> Iterator[tuple[str, ...]]:

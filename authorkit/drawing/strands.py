@@ -74,7 +74,8 @@ class Span:
 
 @dataclass
 class Board:
-    """All of it. `stray` lists the runs that could not be placed."""
+    """All of it. `stray` lists the runs that could not be placed, `celled` the passing slots that hold the cell of an
+    in-line connector."""
 
     netlist: Netlist
     columns: Columns
@@ -83,6 +84,7 @@ class Board:
     spans: list[Span]
     slots: list[Slot]
     stray: list[Problem] = field(default_factory=list)
+    celled: set[int] = field(default_factory=set)
 
 
 def cut(netlist: Netlist, columns: Columns) -> Board:
@@ -131,6 +133,15 @@ def _paired(board: Board, unit: Unit, keys: list[Key]) -> list[tuple[Key | None,
             pairs.append((here, there))
             left.remove(here)
             right.remove(there)
+    for device in unit.devices:
+        if device.kind == "contact" and len(device.terminals) == 3:
+            # The common point of a changeover contact lies level with the one that makes.
+            here = next((key for key in left if key[0] == device.terminals[0]), None)
+            there = next((key for key in right if key[0] == device.terminals[1]), None)
+            if here and there:
+                pairs.append((here, there))
+                left.remove(here)
+                right.remove(there)
     return [*pairs, *((key, None) for key in left), *((None, key) for key in right)]
 
 
@@ -147,7 +158,9 @@ class _Cutter:
     def cut(self) -> None:
         for number, run in enumerate(self.board.columns.runs):
             ways = "".join(end.way for end in run.ends)
-            if ways in ("rr", "ll"):
+            if ways == "tt":
+                self.board.stray.append(_adrift(run))
+            elif ways in ("rr", "ll"):
                 self._turning(number, run, ways)
             else:
                 self._straight(number, run)
@@ -184,7 +197,7 @@ class _Cutter:
             return
         for span in range(begin, end + 1):
             is_last = span == end
-            passing = None if is_last else self._pass(span + 1)
+            passing = None if is_last else self._pass(span + 1, stations)
             self.board.spans[span].strands.append(
                 Strand(
                     number,
@@ -215,8 +228,10 @@ class _Cutter:
             return min(stop, self.board.columns.last - 1)
         return -1
 
-    def _pass(self, block_column: int) -> int:
+    def _pass(self, block_column: int, stations: list[int]) -> int:
         slot = _slot(self.board)
+        if self.board.block_columns[block_column] in stations:
+            self.board.celled.add(slot.number)
         self.board.blocks[block_column].append(Block(None, (slot,)))
         return slot.number
 
@@ -230,22 +245,27 @@ class _Cutter:
         else:
             channel = max(min(first.column, second.column, *stations) - 1, 0)
         span = self._span_of(channel)
-        slots = [self._carried(number, end, self._slot_of(end), span, ways) for end in (first, second)]
+        half = -(-len(stations) // 2)
+        slots = [
+            self._carried(number, end, self._slot_of(end), (span, ways, own))
+            for end, own in ((first, stations[:half]), (second, stations[half:]))
+        ]
         strand = Strand(number, slots[0], None, slots[1], channel=channel)
         if ways == "ll":
             strand = Strand(number, None, slots[0], slots[1], channel=channel)
         self.board.spans[span].strands.append(strand)
 
-    def _carried(self, number: int, end: End, slot: int, target: int, ways: str) -> int:
+    def _carried(self, number: int, end: End, slot: int, where: tuple[int, str, list[int]]) -> int:
         """Bring an end's wire through the spans between its part and the span where it turns."""
+        target, ways, stations = where
         if ways == "rr":
             for span in range(self._span_of(end.column), target):
-                passing = self._pass(span + 1)
+                passing = self._pass(span + 1, stations)
                 self.board.spans[span].strands.append(Strand(number, slot, passing))
                 slot = passing
         else:
             for span in range(self._span_of(end.column - 1), target, -1):
-                passing = self._pass(span)
+                passing = self._pass(span, stations)
                 self.board.spans[span].strands.append(Strand(number, passing, slot))
                 slot = passing
         return slot
@@ -255,6 +275,13 @@ def _undrawable(run: Run) -> Problem:
     wire = run.chain.wires[0]
     message = f"Wire {wire.circuit} from {wire.ends[0]} to {wire.ends[1]} finds no way through the drawing."
     return Problem("drawing-incomplete", message, wire.place, suggestion="Give one of the parts a 'side:'.")
+
+
+def _adrift(run: Run) -> Problem:
+    wire = run.chain.wires[0]
+    start, end = run.chain.ends
+    message = f"Wire {wire.circuit} from {start} to {end} is not drawn: it touches no part and no splice of this circuit."
+    return Problem("drawing-incomplete", message, wire.place, suggestion="Add the part that it leads to.")
 
 
 def circuits_at(board: Board) -> Mapping[Point, tuple[str, ...]]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+import gc
+from collections.abc import Collection, Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -31,6 +33,23 @@ def read_book(folder: Path, only: Collection[str] | None = None) -> tuple[Book |
     ('P0118', 'P0118-17', 'chapters/P0118.ipynb'). Chapters come in code order; the recipe's order is for the page.
     Nothing is executed, and no input raises.
     """
+    with _no_search_for_cycles():
+        return _read_book(folder, only)
+
+
+@contextmanager
+def _no_search_for_cycles() -> Iterator[None]:
+    """Hold the garbage collector's search: of a million new values none refers to itself, and all are kept."""
+    searching = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if searching:
+            gc.enable()
+
+
+def _read_book(folder: Path, only: Collection[str] | None) -> tuple[Book | None, tuple[Problem, ...]]:
     recipe, problems = read_recipe(folder)
     desk = _Desk(folder, [*problems])
     vehicle = desk.vehicle()

@@ -12,9 +12,9 @@
       finds:                     # every finding of the rule in reading order; an empty list for a silent case
         - says: is GN here       # part of the message
           file: chapters/P0118.ipynb
-          line: K131 GN          # text of the line at which it stands: stands in that file once
+          line: K131 GN          # the line at which it stands, or text that only this line of the file has
           also: [{file: chapters/P0117.ipynb, line: ...}]      # optional; then all other places
-          found: GN              # optional, exact
+          found: GN              # optional, exact; so is expected
           suggests: correct      # optional, part of the suggestion
 
 A place is compared with its cell and line. Where a finding speaks of a whole file, `line` is left out; `cell: 2` alone
@@ -110,14 +110,17 @@ def spot(where: dict[str, str], files: Files) -> tuple[str, int, int]:
         return name, int(where.get("cell", "0")), 0
     content = files[name]
     cells = [("", content)] if isinstance(content, str) else content
-    hits = [
-        (0 if isinstance(content, str) else number, line_number)
+    lines = [
+        (0 if isinstance(content, str) else number, line_number, line)
         for number, (_, text) in enumerate(cells, 1)
         for line_number, line in enumerate(text.splitlines(), 1)
-        if where["line"] in line
     ]
+    wanted = where["line"]
+    whole = [place for *place, line in lines if line.strip() == wanted.strip()]
+    hits = whole or [place for *place, line in lines if wanted in line]
     assert len(hits) == 1, f"{where['line']!r} stands in {len(hits)} lines of {name}"
-    return name, *hits[0]
+    cell, line_number = hits[0]
+    return name, cell, line_number
 
 
 def place_spot(place: Place) -> tuple[str, int, int]:
@@ -156,6 +159,7 @@ def test_a_rule_finds_this_and_nothing_else(rule: str, case: dict[str, Any], tmp
     for problem, each in zip(mine, expected, strict=True):
         assert each["says"] in problem.message
         assert each.get("found", problem.found) == problem.found
+        assert each.get("expected", problem.expected) == problem.expected
         assert each.get("suggests", "") in (problem.suggestion or "")
         if "also" in each:
             assert [place_spot(place) for place in problem.also] == [spot(other, files) for other in each["also"]]

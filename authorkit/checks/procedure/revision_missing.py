@@ -11,6 +11,12 @@ from authorkit.problems import Problem
 RULE = "revision-missing"
 
 _EXAMPLES = {"number": "1", "date": "2026-10-05", "author": "YOUR NAME", "verified": VERIFIED[0]}
+_QUESTIONS = {
+    "number": "which edition the page is",
+    "date": "when it was changed",
+    "author": "who changed it",
+    "verified": "how far it was tried out",
+}
 
 
 def check(subject: Subject) -> Iterator[Problem]:
@@ -21,7 +27,7 @@ def check(subject: Subject) -> Iterator[Problem]:
             said = ", ".join(f"{name}: {_EXAMPLES[name]}" for name in missing)
             yield Problem(
                 RULE,
-                f"The revision of {chapter.code} lacks its {', '.join(missing)}.",
+                f"The revision of {chapter.code} does not say {', '.join(_QUESTIONS[name] for name in missing)}.",
                 chapter.place_of("revision"),
                 found=f"no {', no '.join(missing)}",
                 expected=f"number, date, author, and verified as one of {', '.join(VERIFIED)}",

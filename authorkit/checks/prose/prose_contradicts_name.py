@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from authorkit.checks.passage import Passage
 from authorkit.checks.prose.book_names import book_names
+from authorkit.checks.slip import slip_of
 from authorkit.checks.subject import Subject
 from authorkit.problems import Problem
 
@@ -92,27 +93,12 @@ def _judge(passage: Passage, match: re.Match[str], known: _Known) -> Iterator[Pr
 
 def _nearest(name: str, known: _Known) -> str:
     """The known name of the same shape that one slip of the finger away is; '' if there is none."""
-    candidates = known.by_shape.get(_shape(name), ())
-    return next((other for other in candidates if _is_slip(name, other)), "")
-
-
-def _is_slip(typed: str, meant: str) -> bool:
-    """Whether one wrong, missing or extra letter, or two swapped ones, lie between two names."""
-    if len(typed) == len(meant):
-        wrong = [number for number in range(len(typed)) if typed[number] != meant[number]]
-        if len(wrong) == 2:
-            first, second = wrong
-            return typed[first] == meant[second] and typed[second] == meant[first]
-        return len(wrong) == 1
-    shorter, longer = sorted((typed, meant), key=len)
-    return len(longer) == len(shorter) + 1 and any(
-        longer[:number] + longer[number + 1 :] == shorter for number in range(len(longer))
-    )
+    return slip_of(name, known.by_shape.get(_shape(name), ())) or ""
 
 
 def _no_code(passage: Passage, match: re.Match[str], known: _Known) -> Problem:
     name = match["name"]
-    near = next((other for other in sorted(known.names) if _CODE.fullmatch(other) and _is_slip(name, other)), None)
+    near = slip_of(name, (other for other in known.names if _CODE.fullmatch(other)))
     return Problem(
         RULE,
         f"The text names the code {name}, which has no chapter and is not in the code list.",

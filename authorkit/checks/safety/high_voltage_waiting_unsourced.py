@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from authorkit.checks.subject import Subject
 from authorkit.problems import Problem
-from authorkit.units import show
+from authorkit.units import as_typed
 
 RULE = "high-voltage-waiting-unsourced"
 
@@ -19,7 +19,7 @@ def check(subject: Subject) -> Iterator[Problem]:
         if entry.waiting_source.strip().rstrip(".").casefold() in _NO_SOURCE:
             yield Problem(
                 RULE,
-                f"The waiting time of {show(entry.waiting)} after opening {entry.disconnect} has no source.",
+                f"The waiting time of {as_typed(entry.waiting)} after opening {entry.disconnect} has no source.",
                 entry.place,
                 found=entry.waiting_source or "nothing",
                 expected="who states this waiting time, and where",

@@ -10,7 +10,7 @@ from authorkit.model.device_kinds import DEVICE_KINDS
 from authorkit.model.point import Point
 from authorkit.model.wiring import Device, Value
 from authorkit.problems import Problem
-from authorkit.units import Quantity, show
+from authorkit.units import Quantity, as_typed
 
 RULE = "device-contradicts"
 
@@ -81,7 +81,7 @@ def _comparable(value: Value) -> Hashable:
 
 def _shown(value: Value) -> str:
     if isinstance(value, Quantity):
-        return show(value)
+        return as_typed(value)
     if isinstance(value, tuple):
         return ", ".join(f"{_shown(key)}: {_shown(number)}" for key, number in value)
     return str(value)

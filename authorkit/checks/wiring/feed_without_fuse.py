@@ -12,7 +12,7 @@ from authorkit.model.point import Point
 from authorkit.model.voltage_limits import is_class_b
 from authorkit.model.wiring import Feed, Wire, Wiring
 from authorkit.problems import Problem
-from authorkit.units import show
+from authorkit.units import as_typed
 
 RULE = "feed-without-fuse"
 
@@ -56,7 +56,7 @@ def _is_strong(feed: Feed) -> bool:
 def _problem(wire: Wire, start: Point, series: str, subject: Subject) -> Problem:
     return Problem(
         RULE,
-        f"The wire {wire_words(wire)} ({show(wire.size)}) is fed from {start} without a fuse"
+        f"The wire {wire_words(wire)} ({as_typed(wire.size)}) is fed from {start} without a fuse"
         f"{_only(wire, series, subject)}.",
         wire.place,
         found=f"no fuse between {start} and {wire.circuit}",

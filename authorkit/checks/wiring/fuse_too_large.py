@@ -11,7 +11,7 @@ from authorkit.checks.wiring.supply_paths import paths_of, wires_from
 from authorkit.circuit.harness import fuse_id, with_inner_points_apart
 from authorkit.model.wiring import Device, Wire
 from authorkit.problems import Place, Problem
-from authorkit.units import Quantity, show
+from authorkit.units import Quantity, as_typed
 
 RULE = "fuse-too-large"
 
@@ -45,10 +45,10 @@ def _problem(fuse: Device, rating: Quantity, thin: list[Wire], where: str) -> Pr
     thicker = f", or a wire of {least:g} mm²" if least else ""
     return Problem(
         RULE,
-        f"The fuse {fuse_id(fuse)} of {show(rating)} feeds the wire {wire_words(wire)} of {show(wire.size)}, which "
-        f"takes a fuse of {carries:g} A at most{where}.",
+        f"The fuse {fuse_id(fuse)} of {as_typed(rating)} feeds the wire {wire_words(wire)} of {as_typed(wire.size)}, "
+        f"which takes a fuse of {carries:g} A at most{where}.",
         wire.place,
-        found=f"{show(rating)} for {show(wire.size)}",
+        found=f"{as_typed(rating)} for {as_typed(wire.size)}",
         expected=f"{carries:g} A or less{thicker}",
         suggestion="Correct the fuse or the wire size. If the maker does it so, accept the finding with the reason.",
         also=tuple(dict.fromkeys((fuse.place, *(other.place for other in thin[1:8])))),

@@ -8,7 +8,7 @@ from authorkit.checks.contradiction import contradictions
 from authorkit.checks.subject import Subject
 from authorkit.model.wiring import Ground
 from authorkit.problems import Problem
-from authorkit.units import show
+from authorkit.units import as_typed
 
 RULE = "ground-two-locations"
 
@@ -34,5 +34,5 @@ def _facts(grounds: tuple[Ground, ...]) -> dict[str, list[tuple[str, Ground]]]:
     return {
         "location": [(ground.location, ground) for ground in grounds if ground.location],
         "bolt": [(ground.bolt, ground) for ground in grounds if ground.bolt],
-        "torque": [(show(ground.torque), ground) for ground in grounds if ground.torque is not None],
+        "torque": [(as_typed(ground.torque), ground) for ground in grounds if ground.torque is not None],
     }

@@ -8,7 +8,7 @@ from authorkit.checks.subject import Subject
 from authorkit.checks.wiring.in_line import in_line_points
 from authorkit.model.wiring import Wire
 from authorkit.problems import Problem
-from authorkit.units import show
+from authorkit.units import as_typed
 
 RULE = "in-line-colour-change"
 
@@ -40,4 +40,4 @@ def _looks(wire: Wire) -> tuple[str, str, float]:
 
 
 def _words(wire: Wire) -> str:
-    return f"{wire.circuit} {wire.colour} {show(wire.size)}"
+    return f"{wire.circuit} {wire.colour} {as_typed(wire.size)}"

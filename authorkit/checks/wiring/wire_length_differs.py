@@ -8,7 +8,7 @@ from authorkit.checks.contradiction import contradictions
 from authorkit.checks.subject import Subject
 from authorkit.checks.wiring.sections import section_words, sections
 from authorkit.problems import Problem
-from authorkit.units import show
+from authorkit.units import as_typed
 
 RULE = "wire-length-differs"
 
@@ -17,7 +17,7 @@ def check(subject: Subject) -> Iterator[Problem]:
     """One finding for each further length; a place that gives none contradicts nobody."""
     for section, wires in sections(subject).items():
         measured = [(wire.length, wire) for wire in wires if wire.length is not None]
-        written = {length.base: show(length) for length, _ in reversed(measured)}
+        written = {length.base: as_typed(length) for length, _ in reversed(measured)}
         for found in contradictions(((length.base, wire) for length, wire in measured), subject):
             yield Problem(
                 RULE,

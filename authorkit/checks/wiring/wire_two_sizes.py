@@ -8,7 +8,7 @@ from authorkit.checks.contradiction import contradictions
 from authorkit.checks.subject import Subject
 from authorkit.checks.wiring.sections import section_words, sections
 from authorkit.problems import Problem
-from authorkit.units import show
+from authorkit.units import as_typed
 
 RULE = "wire-two-sizes"
 
@@ -16,7 +16,7 @@ RULE = "wire-two-sizes"
 def check(subject: Subject) -> Iterator[Problem]:
     """One finding for each further size. '0.5 mm²' and '20 AWG' differ: a trade size is never converted silently."""
     for section, wires in sections(subject).items():
-        written = {wire.size.base: show(wire.size) for wire in reversed(wires)}
+        written = {wire.size.base: as_typed(wire.size) for wire in reversed(wires)}
         for found in contradictions(((wire.size.base, wire) for wire in wires), subject):
             yield Problem(
                 RULE,
