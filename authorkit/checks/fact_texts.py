@@ -19,8 +19,8 @@ def passages_of(book: Book) -> tuple[Passage, ...]:
     """Every passage of the book in reading order: the vehicle notebook, the chapters, the front pages."""
     found: list[Passage] = [*_of_vehicle(book.vehicle)]
     for chapter in book.chapters:
-        found += _of_chapter(chapter)
-        found += _of_prose(chapter.prose, chapter)
+        whole = (*_of_chapter(chapter), *_of_prose(chapter.prose, chapter))
+        found += sorted(whole, key=lambda passage: passage.place)
     for page in book.front:
         found += _of_prose(page.prose, None)
     return tuple(found)

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from authorkit.checks.slip import slip_of
 from authorkit.facts.closest import closest
 
 
 def nearest(name: str, choices: Iterable[str], otherwise: str) -> str:
     """'Did you mean ...?' with the choice most like `name`; the other advice if none is like it."""
-    near = closest(name, sorted(set(choices) - {name}))
+    others = sorted(set(choices) - {name})
+    near = slip_of(name, others) or closest(name, others)
     return f"Did you mean '{near}'?" if near else otherwise
 
 

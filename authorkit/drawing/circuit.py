@@ -14,7 +14,8 @@ from authorkit.drawing.columns import arrange
 from authorkit.drawing.fold import fold_across, fold_down
 from authorkit.drawing.frame import LabelWidth, find_edges
 from authorkit.drawing.heights import find_heights
-from authorkit.drawing.inside import Inside, plan_inside, width_of
+from authorkit.drawing.ink import width_of
+from authorkit.drawing.inside import Inside, plan_inside
 from authorkit.drawing.inspect import inspect_joins
 from authorkit.drawing.labels import boxes_of
 from authorkit.drawing.lanes import find_lanes
@@ -173,15 +174,17 @@ def lay_out(netlist: Netlist, emphasis: Emphasis) -> Layout:
     order = find_order(board, taste_of(board))
     insides = _insides(board, order)
     titles = {
-        unit.id: _title(unit, _heading_room(unit, board, insides), emphasis) for unit in netlist.units if unit.id in insides
+        unit.id: _title(unit, _heading_room(unit, board, insides), emphasis)
+        for unit in netlist.units
+        if unit.id in insides
     }
     heights = find_heights(board, order, insides, {name: len(lines) for name, lines in titles.items()})
     candidates = []
     for split in (False, True):
         labels = _label_widths(board, emphasis, split=split)
         lanes = find_lanes(board, order, heights, _links(board, labels))
-        edges = find_edges(board, lanes, heights, insides, labels)
-        routes = find_routes(board, order, heights, lanes, edges, labels)
+        edges = find_edges(board, lanes, heights, insides=insides, labels=labels)
+        routes = find_routes(board, heights, lanes, edges, labels=labels)
         placed = Placed(netlist, board, order, heights, edges, routes, insides, titles)
         shapes, crowded = paint(placed, emphasis)
         scene = _framed(shapes)
@@ -237,7 +240,7 @@ def _title(unit: Unit, room: float, emphasis: Emphasis) -> tuple[str, ...]:
     lines = [""]
     for word in unit.part.name.split():
         longer = f"{lines[-1]} {word}".strip()
-        if width_of(longer) + (head if len(lines) == 1 else 0.0) <= room or not lines[-1] and len(lines) > 1:
+        if width_of(longer) + (head if len(lines) == 1 else 0.0) <= room or (not lines[-1] and len(lines) > 1):
             lines[-1] = longer
         else:
             lines.append(word)

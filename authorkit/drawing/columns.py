@@ -7,23 +7,14 @@ in channels.
 
 from __future__ import annotations
 
+import itertools
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from authorkit.drawing.netlist import Chain, Netlist, Unit
+from authorkit.drawing.netlist import Chain, Netlist
+from authorkit.drawing.sides import clusters_of, faces_of, other_side, owners_of, sides_of
 from authorkit.model.point import Point
-
-_SIDE_WORDS = {"left": "left", "right": "right", "middle": "mid", "mid": "mid", "centre": "mid"}
-_ENDS = ("ground", "feed", "sheet")
-_LEFT_KINDS = ("module", "fuse box", "battery")
-
-# What it costs to put a part on the side where its kind does not belong; the module with most pins least of all moves.
-_UNUSUAL = {"module": 3.0, "fuse box": 6.0, "battery": 6.0}
-_COMPONENT_ON_THE_LEFT = 8.0
-_SAME_SIDE_WIRE = 4.0
-_SAME_SIDE_SPLICE = 3.0
-_ONE_SIDED_RELAY = 5.0  # a part meant to stand between others that has all of them on one side
 
 
 @dataclass(frozen=True)
@@ -60,190 +51,24 @@ class Columns:
 
 def arrange(netlist: Netlist) -> Columns:
     """Decide everything that lies from left to right."""
-    clusters = _clusters(netlist)
-    sides = _sides(netlist, clusters)
-    faces = _faces(netlist, sides, clusters)
+    clusters = clusters_of(netlist)
+    sides = sides_of(netlist, clusters)
+    faces = faces_of(netlist, sides, clusters)
     runs = [_run(chain, netlist, sides, faces) for chain in netlist.chains]
     solution = _Layers(netlist, sides, runs).solve()
     finished = tuple(Run(run.chain, (_placed(run.ends[0], solution), _placed(run.ends[1], solution))) for run in runs)
-    return Columns(
-        sides, faces, solution.cavities, solution.middle, solution.channels, solution.last, finished
-    )
-
-
-# ------------------------------------------------------------------------------------------------------------- sides
-
-
-def _clusters(netlist: Netlist) -> list[frozenset[Point]]:
-    """Points joined by wire: the ends of each chain, with everything beyond its splices."""
-    leader: dict[Point, Point] = {}
-
-    def find(point: Point) -> Point:
-        while leader.setdefault(point, point) != point:
-            point = leader[point]
-        return point
-
-    for chain in netlist.chains:
-        first, second = chain.ends
-        if netlist.kinds[first] in _ENDS or netlist.kinds[second] in _ENDS:
-            find(first), find(second)
-            continue
-        leader[find(first)] = find(second)
-    groups: dict[Point, set[Point]] = defaultdict(set)
-    for point in list(leader):
-        groups[find(point)].add(point)
-    return [frozenset(group) for _, group in sorted(groups.items())]
-
-
-def _owners(netlist: Netlist) -> dict[Point, str]:
-    return {pin.point: unit.id for unit in netlist.units for pin in unit.pins}
-
-
-def _sides(netlist: Netlist, clusters: Iterable[frozenset[Point]]) -> dict[str, str]:
-    """Modules and fuse boxes left, components right, relays between; flipped where that saves wires that turn back."""
-    owner = _owners(netlist)
-    links = [(owner.get(chain.ends[0]), owner.get(chain.ends[1])) for chain in netlist.chains]
-    groups = [sorted({owner[point] for point in group if point in owner}) for group in clusters if len(group) > 2]
-    fixed = {
-        unit.id: _SIDE_WORDS[unit.part.side] for unit in netlist.units if unit.part.side in _SIDE_WORDS
-    }
-    home = {unit.id: "left" if unit.part.kind in _LEFT_KINDS else "right" for unit in netlist.units}
-    if "left" not in home.values() and netlist.units:
-        home[max(netlist.units, key=lambda unit: len(unit.pins)).id] = "left"
-    sides = {unit.id: "mid" if _is_between(unit, netlist) else home[unit.id] for unit in netlist.units} | fixed
-    stakes = _stakes(netlist.units, home)
-    around = _around(clusters, owner)
-    movable = [unit.id for unit in netlist.units if unit.id not in fixed and sides[unit.id] != "mid"]
-
-    def cost() -> float:
-        total = sum(stakes[name] for name in movable if sides[name] != home[name])
-        for first, second in links:
-            if first and second and first != second and sides[first] == sides[second] != "mid":
-                total += _SAME_SIDE_WIRE
-        for group in groups:
-            seen = {sides[name] for name in group}
-            if len(group) > 1 and len(seen) == 1 and "mid" not in seen:
-                total += _SAME_SIDE_SPLICE
-        for name, neighbours in around.items():
-            if sides.get(name) == "mid" and len({sides[other] for other in neighbours} - {"mid"}) == 1:
-                total += _ONE_SIDED_RELAY
-        return total
-
-    best = cost()
-    while True:
-        flips = []
-        for name in movable:
-            sides[name] = _other(sides[name])
-            flips.append((cost(), name))
-            sides[name] = _other(sides[name])
-        gain, name = min(flips, default=(best, ""))
-        if gain >= best:
-            return _settled(sides, around)
-        best, sides[name] = gain, _other(sides[name])
-
-
-def _around(clusters: Iterable[frozenset[Point]], owner: Mapping[Point, str]) -> dict[str, set[str]]:
-    """The parts that each part is wired to, splices looked through."""
-    around: dict[str, set[str]] = defaultdict(set)
-    for group in clusters:
-        names = {owner[point] for point in group if point in owner}
-        for name in names:
-            around[name] |= names - {name}
-    return dict(around)
-
-
-def _settled(sides: dict[str, str], around: Mapping[str, set[str]]) -> dict[str, str]:
-    """A relay that in the end has everything on one side stands on the other, like any part."""
-    for name, side in list(sides.items()):
-        seen = {sides[other] for other in around.get(name, ())}
-        if side == "mid" and "mid" not in seen and len(seen) <= 1:
-            sides[name] = _other(next(iter(seen), "left"))
-    return sides
-
-
-def _stakes(units: Iterable[Unit], home: Mapping[str, str]) -> dict[str, float]:
-    """What each part has against moving."""
-    stakes = {
-        unit.id: _UNUSUAL.get(unit.part.kind, _COMPONENT_ON_THE_LEFT) + 0.01 * len(unit.pins) for unit in units
-    }
-    modules = [unit for unit in units if unit.part.kind == "module"]
-    if modules:
-        stakes[max(modules, key=lambda unit: len(unit.pins)).id] += 2.0
-    return stakes
-
-
-def _other(side: str) -> str:
-    return "left" if side == "right" else "right"
-
-
-def _is_between(unit: Unit, netlist: Netlist) -> bool:
-    """Relays lie on a path between others, unless one has nothing but a single wire."""
-    return unit.part.kind == "relay" and sum(pin.wires > 0 for pin in unit.pins) > 1
-
-
-# ------------------------------------------------------------------------------------------------------------- faces
-
-
-def _faces(
-    netlist: Netlist, sides: Mapping[str, str], clusters: Iterable[frozenset[Point]]
-) -> dict[Point, str]:
-    """The face of each pin of a part in the middle: towards what its wire leads to."""
-    owner = _owners(netlist)
-    reach: dict[Point, set[str]] = {}
-    for group in clusters:
-        for point in group:
-            others = {sides[owner[other]] for other in group if other in owner and owner[other] != owner.get(point)}
-            reach[point] = others - {"mid"}
-    faces: dict[Point, str] = {}
-    for unit in netlist.units:
-        if sides[unit.id] == "mid":
-            faces |= _unit_faces(unit, reach)
-    return faces
-
-
-def _unit_faces(unit: Unit, reach: Mapping[Point, set[str]]) -> dict[Point, str]:
-    usual = _usual_faces(unit)
-    faces: dict[Point, str] = {}
-    for pin in unit.pins:
-        seen = reach.get(pin.point, set())
-        if len(seen) == 1:
-            faces[pin.point] = next(iter(seen))
-        elif seen:
-            faces[pin.point] = usual.get(pin.point, "left")
-    for device in unit.devices:
-        known = [terminal for terminal in device.terminals if terminal in faces]
-        for terminal in device.terminals:
-            if terminal in usual and terminal not in faces:
-                opposite = _other(faces[known[0]]) if device.kind == "coil" and known else usual[terminal]
-                faces[terminal] = opposite
-    for pin in unit.pins:
-        faces.setdefault(pin.point, usual.get(pin.point, "left"))
-    return faces
-
-
-def _usual_faces(unit: Unit) -> dict[Point, str]:
-    """Supply left, load right: the first terminal of a device to the left, the others to the right."""
-    pins = {pin.point for pin in unit.pins}
-    usual: dict[Point, str] = {}
-    for device in unit.devices:
-        for number, terminal in enumerate(device.terminals):
-            if terminal in pins:
-                usual.setdefault(terminal, "left" if number == 0 else "right")
-    return usual
-
-
-# ------------------------------------------------------------------------------------------------------------ layers
+    return Columns(sides, faces, solution.cavities, solution.middle, solution.channels, solution.last, finished)
 
 
 def _run(chain: Chain, netlist: Netlist, sides: Mapping[str, str], faces: Mapping[Point, str]) -> Run:
-    owner = _owners(netlist)
+    owner = owners_of(netlist)
 
     def end(point: Point) -> End:
         kind = netlist.kinds[point]
         if kind != "pin":
             return End(point, "s" if kind in ("splice", "inner") else "t")
         side = sides[owner[point]]
-        face = faces[point] if side == "mid" else _other(side)
+        face = faces[point] if side == "mid" else other_side(side)
         return End(point, "r" if face == "right" else "l")
 
     first, second = end(chain.ends[0]), end(chain.ends[1])
@@ -289,7 +114,7 @@ class _Layers:
 
     def __init__(self, netlist: Netlist, sides: Mapping[str, str], runs: Iterable[Run]) -> None:
         self.netlist, self.sides, self.runs = netlist, sides, list(runs)
-        self.owner = _owners(netlist)
+        self.owner = owners_of(netlist)
 
     def solve(self) -> _Solution:
         """One column for each in-line connector; if a circuit passes one twice, one for each of its cavities."""
@@ -375,7 +200,7 @@ class _Layers:
 
 def _rising(variables: list[_Variable | None]) -> Iterator[_Rule]:
     """Each stands right of the one before it; a splice lies in the channel right of its column."""
-    for before, after in zip(variables, variables[1:], strict=False):
+    for before, after in itertools.pairwise(variables):
         if before and after and before != after:
             yield (before, after, 0 if after[0] == "splice" else 1)
 

@@ -202,4 +202,3 @@ def _alt(connector: Connector, layout: _Layout, used: Mapping[str, str], here: f
     if any(name not in used and name not in here for name in names):
         said.append("The others are empty.")
     return " ".join([f"{shape} {connector.id} seen from the {layout.view}{colour}{key}.", *rows, *said])
-

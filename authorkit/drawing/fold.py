@@ -49,12 +49,15 @@ def _across(run: Run, channel: int, placed: Placed) -> Iterator[Piece]:
     """Each section of a run with the side of the cut on which its ends lie."""
     columns = placed.board.columns
     first, second = run.ends
+    if "t" in (first.way, second.way):  # a wire to a ground or a feed stays whole, with what it comes from
+        side = int(max(first.column, second.column) > channel)
+        for number, wire in enumerate(run.chain.wires):
+            yield Piece(_oriented(wire, run, number), (side, side))
+        return
     stations = [columns.cavities[cavity] for cavity in run.chain.cavities]
     start = first.column
-    if first.way == "t" and first.column < 0:  # a ground or a feed stays with what its wire leads to
-        start = stations[0] if stations else second.column
     marks = [start, *stations]
-    last = second.column if second.way in "rl" or second.column >= 0 else marks[-1]
+    last = second.column
     for number, wire in enumerate(run.chain.wires):
         here = marks[number]
         there = marks[number + 1] if number + 1 < len(marks) else last
@@ -143,9 +146,7 @@ class _Downwards:
                 if end.way == "s":
                     sheet = self._sheet(other.point, {})
                     votes[end.point][sheet if sheet is not None else 0] += 0 if sheet is None else 1
-        return {
-            point: min(counts, key=lambda sheet: (-counts[sheet], sheet)) for point, counts in votes.items()
-        }
+        return {point: min(counts, key=lambda sheet: (-counts[sheet], sheet)) for point, counts in votes.items()}
 
 
 # ------------------------------------------------------------------------------------------------------------ sheets

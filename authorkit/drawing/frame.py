@@ -7,7 +7,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from authorkit.drawing.heights import Heights, Terminal
-from authorkit.drawing.inside import Inside, width_of
+from authorkit.drawing.ink import width_of
+from authorkit.drawing.inside import Inside
 from authorkit.drawing.lanes import Lanes, Vertical
 from authorkit.drawing.measures import LABEL_PAD, LANE, LANE_PAD, MIN_CHANNEL, STRIP_WIDTH, TWIST_ROOM
 from authorkit.drawing.middle import Middle
@@ -35,10 +36,10 @@ class Edges:
 
 
 def find_edges(
-    board: Board, lanes: Lanes, heights: Heights, insides: Mapping[str, Inside | Middle], labels: LabelWidth
+    board: Board, lanes: Lanes, heights: Heights, *, insides: Mapping[str, Inside | Middle], labels: LabelWidth
 ) -> Edges:
     """The narrowest layout in which every label finds a stretch of wire long enough, widened to fill the page."""
-    return _Fitting(board, lanes, heights, insides, labels).edges()
+    return _Fitting(board, lanes, heights, insides=insides, labels=labels).edges()
 
 
 @dataclass
@@ -52,7 +53,13 @@ class _Need:
 
 class _Fitting:
     def __init__(
-        self, board: Board, lanes: Lanes, heights: Heights, insides: Mapping[str, Inside | Middle], labels: LabelWidth
+        self,
+        board: Board,
+        lanes: Lanes,
+        heights: Heights,
+        *,
+        insides: Mapping[str, Inside | Middle],
+        labels: LabelWidth,
     ) -> None:
         self.board, self.lanes, self.heights = board, lanes, heights
         self.insides, self.labels = insides, labels
@@ -119,7 +126,9 @@ class _Fitting:
         self, run: int, stations: list[int], ways: str
     ) -> Iterator[tuple[float, tuple[int, int], str]]:
         channel = next(
-            strand.channel for span in self.board.spans for strand in span.strands
+            strand.channel
+            for span in self.board.spans
+            for strand in span.strands
             if strand.run == run and strand.turn is not None
         )
         for section in range(len(stations) + 1):
@@ -144,7 +153,6 @@ class _Fitting:
 
     def _width(self, channel: int) -> float:
         need = self.needs[channel]
-        terminals = [each for each in self.heights.terminals if each.channel == channel]
         left, right = self._sides(channel)
         if self.lanes.placed.get(channel):
             if need.through and max(need.left, need.right) < need.through:
@@ -154,7 +162,7 @@ class _Fitting:
             least = max(left, right)
         twist = TWIST_ROOM if self.board.netlist.wiring.pairs else 0.0
         through = need.through + LABEL_PAD + twist if need.through else 0.0
-        return max(MIN_CHANNEL, through, least, self._text_room(terminals))
+        return max(MIN_CHANNEL, through, least)
 
     def _sides(self, channel: int) -> tuple[float, float]:
         """What the wires need that end between the columns, on either side of the lanes."""
@@ -163,36 +171,20 @@ class _Fitting:
         terminals = [each for each in self.heights.terminals if each.channel == channel]
         left = need.left + LANE_PAD + twist if need.left else 0.0
         right = need.right + LANE_PAD + twist if need.right else 0.0
-        left += _terminal_room([each for each in terminals if each.side == "left"])
-        return left, right + _terminal_room([each for each in terminals if each.side != "left"])
+        at_left = [each for each in terminals if each.side == "left"]
+        at_right = [each for each in terminals if each.side != "left"]
+        left = max(left + _terminal_room(at_left), self._text_room(at_left))
+        return left, max(right + _terminal_room(at_right), self._text_room(at_right))
 
     def _text_room(self, terminals: list[Terminal]) -> float:
-        """From a pin along its wire to the symbol and past the symbol's name, in two lines if need be."""
-        widest = 0.0
-        for each in terminals:
-            if each.kind in ("ground", "feed"):
-                words = self._location(each).split()
-                half = len(words) // 2
-                lines = (f"{each.name} {' '.join(words[:half])}", " ".join(words[half:]))
-                run = self.board.columns.runs[each.run]
-                section = 0 if run.ends[0].way == "t" else len(run.chain.wires) - 1
-                widest = max(widest, self.labels[each.run, section] + max(width_of(line) for line in lines) + 9.0)
-        return widest
-
-    def _location(self, terminal: Terminal) -> str:
-        """What is printed behind the name of a ground or a feed."""
-        if terminal.kind == "ground":
-            return self.board.netlist.location(terminal.name)
-        feeds = self.board.netlist.wiring.feeds
-        return next((feed.name for feed in feeds if feed.id == terminal.name), "")
+        """From a pin along its wire past the symbol at its end."""
+        return max((run_length(self.board, each, self.labels) + 4.0 for each in terminals), default=0.0)
 
     # ---------------------------------------------------------------------------------------------------- layout
 
     def _strip(self, column: int) -> float:
         """The width of the cells in a column: wide enough for its longest cavity name."""
-        names = [
-            cavity.cavity for cavity, at in self.board.columns.cavities.items() if at == column
-        ]
+        names = [cavity.cavity for cavity, at in self.board.columns.cavities.items() if at == column]
         if column in self.board.block_columns:
             place = self.board.block_columns.index(column)
             for block in self.board.blocks[place]:
@@ -227,23 +219,35 @@ class _Fitting:
 
     def _lane_start(self, channel: int, width: float) -> float:
         """From the channel's left edge to its first lane: the room to spare is shared by both sides."""
-        terminals = [each for each in self.heights.terminals if each.channel == channel]
         left, right = self._sides(channel)
         left, right = max(left, 4.0), max(right, 4.0)
         spare = max(0.0, width - left - right - self.lanes.width(channel))
-        # First comes room for the names of grounds and feeds between the lanes and the pins.
-        for side in ("left", "right"):
-            here = left if side == "left" else right
-            wanted = self._text_room([each for each in terminals if each.side == side])
-            extra = min(spare, max(0.0, wanted - here))
-            spare -= extra
-            left, right = (left + extra, right) if side == "left" else (left, right + extra)
         return left + spare * left / (left + right)
 
 
 def lane_key(vertical: Vertical) -> tuple[int, str, int]:
     """What a vertical is looked up by: its span, and its splice or its run."""
     return vertical.span, vertical.name, vertical.run
+
+
+def run_length(board: Board, terminal: Terminal, labels: LabelWidth) -> float:
+    """How far a wire runs to its ground or feed: past its label, and past the symbol's name in two lines below it."""
+    run = board.columns.runs[terminal.run]
+    section = 0 if run.ends[0].way == "t" else len(run.chain.wires) - 1
+    length = labels[terminal.run, section] + 3.0
+    if terminal.kind not in ("ground", "feed"):
+        return length
+    words = _location(board, terminal).split()
+    half = len(words) // 2
+    lines = (f"{terminal.name} {' '.join(words[:half])}", " ".join(words[half:]))
+    return max(length, max(width_of(line) for line in lines) + 4.6)
+
+
+def _location(board: Board, terminal: Terminal) -> str:
+    """What is printed behind the name of a ground or a feed."""
+    if terminal.kind == "ground":
+        return board.netlist.location(terminal.name)
+    return next((feed.name for feed in board.netlist.wiring.feeds if feed.id == terminal.name), "")
 
 
 def _terminal_room(terminals: list[Terminal]) -> float:

@@ -6,11 +6,13 @@ Rows that share a straight wire are one; all others keep their distance from wha
 
 from __future__ import annotations
 
+import itertools
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from authorkit.drawing.inside import Inside
+from authorkit.drawing.judge import Row
 from authorkit.drawing.measures import (
     BLOCK_GAP,
     BOX_RIM,
@@ -21,7 +23,7 @@ from authorkit.drawing.measures import (
     TITLE_GAP,
     TITLE_LINE,
 )
-from authorkit.drawing.order import Order, Row
+from authorkit.drawing.order import Order
 from authorkit.drawing.strands import Block, Board, Span, Strand
 
 _Variable = tuple[str, int, int]  # ('slot', number, 0) or ('free', span, run)
@@ -51,14 +53,12 @@ class Heights:
     terminals: tuple[Terminal, ...]
 
 
-def find_heights(
-    board: Board, order: Order, insides: Mapping[str, Inside], titles: Mapping[str, int]
-) -> Heights:
+def find_heights(board: Board, order: Order, insides: Mapping[str, Inside], titles: Mapping[str, int]) -> Heights:
     """Place every row; `titles` says how many lines the heading of each part takes."""
     return _Placing(board, order, insides, titles).heights()
 
 
-def top_room(block: Block, slots: Iterable[int], board: Board, inside: Inside | None, title_lines: int) -> float:
+def top_room(block: Block, slots: Iterable[int], board: Board, inside: Inside | None, *, title_lines: int) -> float:
     """From the first row of a block up to its highest edge, heading included."""
     first = next(iter(slots))
     if block.unit is None or inside is None:
@@ -79,9 +79,7 @@ def frame_below(below: float) -> float:
 
 
 class _Placing:
-    def __init__(
-        self, board: Board, order: Order, insides: Mapping[str, Inside], titles: Mapping[str, int]
-    ) -> None:
+    def __init__(self, board: Board, order: Order, insides: Mapping[str, Inside], titles: Mapping[str, int]) -> None:
         self.board, self.order, self.insides, self.titles = board, order, insides, titles
         self.leader: dict[_Variable, _Variable] = {}
         self.demands: dict[tuple[_Variable, _Variable], float] = {}
@@ -140,7 +138,7 @@ class _Placing:
             if before is not None:
                 gap = before[1] + top_room(block, slots, self.board, inside, title)
                 self._demand(("slot", before[0], 0), ("slot", slots[0], 0), gap + self._apart(block))
-            for upper, lower in zip(slots, slots[1:], strict=False):
+            for upper, lower in itertools.pairwise(slots):
                 self._demand(("slot", upper, 0), ("slot", lower, 0), self._row_gap(upper, lower, inside))
             if inside is not None:
                 self._between(slots, inside)
@@ -197,16 +195,21 @@ class _Placing:
         for column in range(span.begin + 1, span.end):
             self._cells(span, rows, column)
 
-    def _marks(
-        self, span: Span, row: Row, ends: Mapping[tuple[int, str], Terminal]
-    ) -> list[Terminal]:
+    def _marks(self, span: Span, row: Row, ends: Mapping[tuple[int, str], Terminal]) -> list[Terminal]:
         """The grounds and feeds at a row."""
         found = []
         for strand in span.strands:
             side = "left" if strand.left is not None else "right" if strand.right is not None else "splice"
-            here = strand.run in row.free if side == "splice" else (strand.left, strand.right) in (
-                (row.left, None), (None, row.right),
-            ) and (strand.left is not None or strand.right is not None)
+            here = (
+                strand.run in row.free
+                if side == "splice"
+                else (strand.left, strand.right)
+                in (
+                    (row.left, None),
+                    (None, row.right),
+                )
+                and (strand.left is not None or strand.right is not None)
+            )
             terminal = ends.get((strand.run, side))
             if here and terminal is not None and strand.turn is None and terminal.kind in ("ground", "feed"):
                 found.append(terminal)
@@ -217,7 +220,7 @@ class _Placing:
         for row in rows:
             for name in stations_at(span, row, column, self.board):
                 cells.append((self._members(span.first, row)[0], name))
-        for (upper, here), (lower, there) in zip(cells, cells[1:], strict=False):
+        for (upper, here), (lower, there) in itertools.pairwise(cells):
             self._demand(upper, lower, PITCH if here == there else 2 * CELL_HALF + NAME_ROOM + 1.0)
 
     # --------------------------------------------------------------------------------------------------- solving
@@ -330,4 +333,8 @@ def _apart(
 
 def _same_mark(first: Terminal, second: Terminal) -> bool:
     """Whether two wires end at one ground symbol."""
-    return (first.name, first.side, first.channel) == (second.name, second.side, second.channel) and first.side != "splice"
+    return (first.name, first.side, first.channel) == (
+        second.name,
+        second.side,
+        second.channel,
+    ) and first.side != "splice"

@@ -47,7 +47,9 @@ def inspect_joins(pictures: Sequence[bytes], wiring: Wiring) -> list[str]:
         drawn.update(pairs)
         found += [*problems, *_false_joins(marks), *_boxes(marks), *_missing_names(marks, wiring, len(pictures))]
     drawn = _continued(drawn)
-    declared = Counter(_pair(str(wire.ends[0]), str(wire.ends[1])) for wire in wiring.wires if wire.ends[0] != wire.ends[1])
+    declared = Counter(
+        _pair(str(wire.ends[0]), str(wire.ends[1])) for wire in wiring.wires if wire.ends[0] != wire.ends[1]
+    )
     for pair, count in sorted((declared - drawn).items()):
         found.append(f"The wire from {pair[0]} to {pair[1]} is not drawn ({count} missing).")
     for pair, count in sorted((drawn - declared).items()):
@@ -61,11 +63,7 @@ def crossings(svg: bytes) -> int:
     wires = marks.of(*_WIRES)
     pieces = [(number, piece) for number, wire in enumerate(wires) for piece in wire.segments]
     pieces += [(-1 - number, piece) for number, bar in enumerate(marks.of("bar")) for piece in bar.segments]
-    return sum(
-        first < second and _cross(one, other)
-        for first, one in pieces
-        for second, other in pieces
-    )
+    return sum(first < second and _cross(one, other) for first, one in pieces for second, other in pieces)
 
 
 def bends(svg: bytes) -> int:

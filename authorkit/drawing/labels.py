@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from authorkit.drawing.font import ASCENT, DESCENT
-from authorkit.drawing.inside import EM, width_of
+from authorkit.drawing.ink import EM, LINE, width_of
 from authorkit.drawing.measures import WIRE_RISE
 from authorkit.drawing.shapes import XY, Circle, Library, Path, Shape, Words
 
@@ -16,7 +17,6 @@ _UP, _DOWN = ASCENT * EM, DESCENT * EM
 _STEP = 2.0
 _CLEAR = 0.35  # daylight around a text
 _ASIDE = 0.9  # further daylight between two texts side by side
-LINE = 3.7
 
 
 @dataclass
@@ -85,7 +85,7 @@ def boxes_of(shape: Shape) -> Iterator[Box]:
         yield x - r, y - r, x + r, y + r
     elif isinstance(shape, Path):
         points = [*shape.points, shape.points[0]] if shape.closed else list(shape.points)
-        for (x1, y1), (x2, y2) in zip(points, points[1:], strict=False):
+        for (x1, y1), (x2, y2) in itertools.pairwise(points):
             yield min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2)
     elif isinstance(shape, Library):
         (x1, y1), (x2, y2) = shape.start, shape.end
@@ -97,7 +97,7 @@ def boxes_of(shape: Shape) -> Iterator[Box]:
 
 def wire_places(points: tuple[XY, ...], text: str, parts: tuple[str, str]) -> Iterator[tuple[Words, ...]]:
     """Along the longest stretch above the wire, then below it, then in two lines, then beside an upright stretch."""
-    pairs = list(zip(points, points[1:], strict=False))
+    pairs = list(itertools.pairwise(points))
     level = sorted((pair for pair in pairs if pair[0][1] == pair[1][1]), key=lambda pair: -abs(pair[0][0] - pair[1][0]))
     upright = [pair for pair in pairs if pair[0][0] == pair[1][0]]
     width = width_of(text)

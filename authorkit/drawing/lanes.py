@@ -112,10 +112,7 @@ def _ordered(found: list[Vertical], links: Mapping[tuple[str, str], float]) -> l
         return sum(table[a][b] for place, a in enumerate(order) for b in order[place + 1 :])
 
     numbers = list(range(len(found)))
-    if len(found) <= _MOST_TRIED:
-        best = min(permutations(numbers), key=cost)
-    else:
-        best = tuple(_exchanged(numbers, table))
+    best = min(permutations(numbers), key=cost) if len(found) <= _MOST_TRIED else tuple(_exchanged(numbers, table))
     return [found[number] for number in best]
 
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from authorkit.drawing.inside import LEAD, LINE, Heights, Ink, Series, series_of, width_of
+from authorkit.drawing.ink import LINE, Heights, Ink, width_of
+from authorkit.drawing.items import LEAD
 from authorkit.drawing.netlist import Netlist, Unit
+from authorkit.drawing.series import Series, series_of
 from authorkit.drawing.shapes import Path, Shape
 from authorkit.drawing.strands import Slot
 from authorkit.drawing.symbols import CAP, SYMBOLS, Frame, lines_of
@@ -237,7 +239,9 @@ def _clamp_room(path: Series) -> float:
 def plan_middle(unit: Unit, slots: Sequence[Slot], netlist: Netlist, faces: Mapping[Point, str]) -> Middle:
     """Place the devices of a part that stands between others; `slots` are its rows from top to bottom."""
     order = tuple(dict.fromkeys(point for slot in slots for point in slot.points))
-    names = {pin.point: pin.signal for pin in unit.pins} | {point: "" for point in order if netlist.kinds[point] == "inner"}
+    names = {pin.point: pin.signal for pin in unit.pins} | {
+        point: "" for point in order if netlist.kinds[point] == "inner"
+    }
     paths = series_of(unit, order, netlist)
     in_series = [device for path in paths for device in path.devices]
     others = tuple(device for device in unit.devices if device not in in_series and device.kind in SYMBOLS)
@@ -262,7 +266,9 @@ def plan_middle(unit: Unit, slots: Sequence[Slot], netlist: Netlist, faces: Mapp
                 needed += 2 * LINE * max(len(lines_of(device)) for device in path.devices)
             upper, lower = sorted(known, key=order.index)
             between.append((upper, lower, needed))
-            core = max(core, 2 * half + _clamp_room(path) + widest + 2.0 + (6.0 if len(paths) + len(others) > 1 else 0.0))
+            core = max(
+                core, 2 * half + _clamp_room(path) + widest + 2.0 + (6.0 if len(paths) + len(others) > 1 else 0.0)
+            )
         else:
             core = max(core, len(symbols) * max(9.0, widest + 1.0) + (7.0 if len(known) < 2 else 0.0))
             for point in known:
@@ -271,9 +277,7 @@ def plan_middle(unit: Unit, slots: Sequence[Slot], netlist: Netlist, faces: Mapp
     for device in others:
         core = max(core, max((width_of(text) for text in lines_of(device)), default=5.0) + 8.0)
     depth = zones[0] + core + zones[1]
-    return Middle(
-        depth, above, below, tuple(between), names, faces, tuple(paths), others, (zones[0], zones[1]), order
-    )
+    return Middle(depth, above, below, tuple(between), names, faces, tuple(paths), others, (zones[0], zones[1]), order)
 
 
 def _symbol(device: Device, turned: bool, start: tuple[float, float], end: tuple[float, float]) -> Iterable[Shape]:

@@ -91,9 +91,7 @@ def incomplete(message: str, place: Place, suggestion: str | None = None) -> Pro
 
 def natural(text: str) -> tuple[tuple[int, int, str], ...]:
     """A sort key that puts 2 before 10."""
-    return tuple(
-        (0, int(part), "") if part.isdecimal() else (1, 0, part) for part in re.split(r"(\d+)", text) if part
-    )
+    return tuple((0, int(part), "") if part.isdecimal() else (1, 0, part) for part in re.split(r"(\d+)", text) if part)
 
 
 def _is_loop(wire: Wire, problems: list[Problem]) -> bool:
@@ -252,9 +250,7 @@ def _unfinished(
     return problems
 
 
-def _foreign(
-    devices: Iterable[Device], connectors: Iterable[Connector], kinds: Mapping[Point, str]
-) -> list[Problem]:
+def _foreign(devices: Iterable[Device], connectors: Iterable[Connector], kinds: Mapping[Point, str]) -> list[Problem]:
     """Devices whose terminals lie in another part, and kinds that have no symbol."""
     owner = {connector.id: connector.part for connector in connectors}
     problems = []

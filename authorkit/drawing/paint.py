@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
@@ -10,13 +11,14 @@ from dataclasses import dataclass
 from authorkit.drawing.font import printable
 from authorkit.drawing.frame import Edges
 from authorkit.drawing.heights import Heights, frame_above, frame_below
-from authorkit.drawing.inside import Ink, Inside, width_of
-from authorkit.drawing.labels import LINE, Obstacles, Task, around, place_all, text_box, wire_places
+from authorkit.drawing.ink import LINE, Ink, width_of
+from authorkit.drawing.inside import Inside
+from authorkit.drawing.labels import Obstacles, Task, around, place_all, text_box, wire_places
 from authorkit.drawing.measures import CELL_HALF, NAME_ROOM, PITCH, TITLE_GAP, TITLE_LINE
 from authorkit.drawing.middle import Middle
 from authorkit.drawing.netlist import CUT, Netlist, Unit
 from authorkit.drawing.order import Order
-from authorkit.drawing.route import Cell, EndMark, Routes, Section, SpliceMark
+from authorkit.drawing.route import Cell, EndMark, Routes, SpliceMark
 from authorkit.drawing.shapes import XY, Circle, Path, Shape, Words, line, rectangle
 from authorkit.drawing.strands import Board, Key, Slot
 from authorkit.drawing.symbols import CAP
@@ -196,7 +198,7 @@ class _Painter:
                     pieces.append([cell])
             for piece in pieces:
                 self._inline_piece(piece)
-            for upper, lower in zip(pieces, pieces[1:], strict=False):
+            for upper, lower in itertools.pairwise(pieces):
                 if upper[-1].cavity.owner == lower[0].cavity.owner:
                     x = (upper[0].left + upper[0].right) / 2
                     start, end = (x, upper[-1].y + CELL_HALF + 0.6), (x, lower[0].y - CELL_HALF - NAME_ROOM)
@@ -414,4 +416,3 @@ def _bundles(stretches: Iterable[tuple[float, float, float]]) -> Iterator[tuple[
         else:
             groups.append((start, end, [y]))
     yield from (group for group in groups if group[1] - group[0] > 6.0)
-

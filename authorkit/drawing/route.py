@@ -7,11 +7,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from authorkit.drawing.columns import Run
-from authorkit.drawing.frame import Edges, LabelWidth, lane_key
+from authorkit.drawing.frame import Edges, LabelWidth, lane_key, run_length
 from authorkit.drawing.heights import Heights, Terminal
 from authorkit.drawing.lanes import Lanes, Vertical
 from authorkit.drawing.measures import DROP, LANE
-from authorkit.drawing.order import Order
 from authorkit.drawing.shapes import XY
 from authorkit.drawing.strands import Board, Span, Strand
 from authorkit.model.point import Point
@@ -69,11 +68,9 @@ class Routes:
     cells: tuple[Cell, ...]
 
 
-def find_routes(
-    board: Board, order: Order, heights: Heights, lanes: Lanes, edges: Edges, labels: LabelWidth
-) -> Routes:
+def find_routes(board: Board, heights: Heights, lanes: Lanes, edges: Edges, *, labels: LabelWidth) -> Routes:
     """Draw every run of wire."""
-    return _Router(board, order, heights, lanes, edges, labels).routes()
+    return _Router(board, heights, lanes, edges, labels=labels).routes()
 
 
 def splice_mark(vertical: Vertical, x: float, plumb: tuple[float, ...] = ()) -> SpliceMark:
@@ -96,10 +93,8 @@ def splice_mark(vertical: Vertical, x: float, plumb: tuple[float, ...] = ()) -> 
 
 
 class _Router:
-    def __init__(
-        self, board: Board, order: Order, heights: Heights, lanes: Lanes, edges: Edges, labels: LabelWidth
-    ) -> None:
-        self.board, self.order, self.heights, self.edges, self.labels = board, order, heights, edges, labels
+    def __init__(self, board: Board, heights: Heights, lanes: Lanes, edges: Edges, *, labels: LabelWidth) -> None:
+        self.board, self.heights, self.edges, self.labels = board, heights, edges, labels
         self.verticals: dict[tuple[int, str], tuple[Vertical, float]] = {}
         for placed in lanes.placed.values():
             for vertical, _ in placed:
@@ -129,7 +124,10 @@ class _Router:
             sections += self._cut(number, run, points)
         self._group_marks()
         return Routes(
-            tuple(sections), tuple(mark for _, mark in sorted(self.splices.items())), tuple(self.marks), tuple(self.cells)
+            tuple(sections),
+            tuple(mark for _, mark in sorted(self.splices.items())),
+            tuple(self.marks),
+            tuple(self.cells),
         )
 
     # -------------------------------------------------------------------------------------------------- straight
@@ -232,17 +230,12 @@ class _Router:
         further = len(group) - 1 - place if down else place
         runs = self.board.columns.runs[run]
         section = 0 if runs.ends[0].way == "t" else len(runs.chain.wires) - 1
-        length = max(self._run_length(member) for member in group) + LANE * further
+        length = max(run_length(self.board, self.ends[each], self.labels) for each in group) + LANE * further
         x = self._foot(terminal, section) + (length if terminal.side != "right" else -length)
         if terminal.kind == "sheet":
             return [(x, y)]
         y_end = max(levels) + DROP if down else min(levels) - DROP
         return [(x, y), (x, y_end)]
-
-    def _run_length(self, member: tuple[int, int]) -> float:
-        run = self.board.columns.runs[member[0]]
-        section = 0 if run.ends[0].way == "t" else len(run.chain.wires) - 1
-        return self.labels[member[0], section] + 3.0
 
     def _foot(self, terminal: Terminal, section: int) -> float:
         """The x from which a wire runs to its ground or feed."""
@@ -283,10 +276,7 @@ class _Router:
     def _follows(self, first: tuple[int, int], second: tuple[int, int]) -> bool:
         low, high = self._row(first), self._row(second)
         span = self.board.spans[first[1]]
-        for strand in span.strands:
-            if any(low < level < high for level in self._levels(span, strand)):
-                return False
-        return True
+        return all(not any(low < level < high for level in self._levels(span, strand)) for strand in span.strands)
 
     def _group_marks(self) -> None:
         """One symbol for each group."""
@@ -329,7 +319,12 @@ class _Router:
         half = -(-len(stations) // 2)
         halves = ((first, stations[:half]), (strand.turn, stations[half:][::-1]))
         out = [self._half(number, slot, own, strand.left is not None) for slot, own in halves]
-        joint = [*out[0][-1], (lane, self.heights.slots[first]), (lane, self.heights.slots[strand.turn]), *out[1][-1][::-1]]
+        joint = [
+            *out[0][-1],
+            (lane, self.heights.slots[first]),
+            (lane, self.heights.slots[strand.turn]),
+            *out[1][-1][::-1],
+        ]
         back = [line[::-1] for line in out[1][:-1][::-1]]
         return [*out[0][:-1], joint, *back]
 
@@ -338,7 +333,8 @@ class _Router:
         way: list[tuple[Span, Strand]] = []
         here = slot
         while carried := next(
-            ((s, t) for s, t in self.by_run[number] if t.turn is None and (t.right if rightwards else t.left) == here), None
+            ((s, t) for s, t in self.by_run[number] if t.turn is None and (t.right if rightwards else t.left) == here),
+            None,
         ):
             way.insert(0, carried)
             previous = carried[1].left if rightwards else carried[1].right
@@ -402,4 +398,3 @@ def _in_line(first: XY, middle: XY, last: XY) -> bool:
     same_x = abs(first[0] - middle[0]) < 1e-6 and abs(middle[0] - last[0]) < 1e-6
     same_y = abs(first[1] - middle[1]) < 1e-6 and abs(middle[1] - last[1]) < 1e-6
     return same_x or same_y
-

@@ -148,9 +148,7 @@ def _mapped(shape: Shape, factor: float, dx: float, dy: float) -> Shape:
     if isinstance(shape, Circle):
         return replace(shape, centre=at(shape.centre), radius=shape.radius * factor)
     if isinstance(shape, Arc):
-        return replace(
-            shape, centre=at(shape.centre), width=shape.width * factor, height=shape.height * factor
-        )
+        return replace(shape, centre=at(shape.centre), width=shape.width * factor, height=shape.height * factor)
     if isinstance(shape, Words):
         x, y = at((shape.x, shape.y))
         return replace(shape, x=x, y=y)

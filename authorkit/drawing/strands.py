@@ -7,13 +7,14 @@ block columns; a strand is the piece of a chain in one span.
 
 from __future__ import annotations
 
+import itertools
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from authorkit.drawing.columns import Columns, End, Run
-from authorkit.drawing.inside import inner_rows, series_of
 from authorkit.drawing.netlist import Netlist, Unit
+from authorkit.drawing.series import inner_rows, series_of
 from authorkit.model.point import Point
 from authorkit.problems import Problem
 
@@ -90,10 +91,7 @@ class Board:
 def cut(netlist: Netlist, columns: Columns) -> Board:
     """Lay the circuit out as blocks and strands, in the order in which the book names things."""
     block_columns = tuple(sorted({0, columns.last, *columns.middle.values()}))
-    spans = [
-        Span(number, begin, end)
-        for number, (begin, end) in enumerate(zip(block_columns, block_columns[1:], strict=False))
-    ]
+    spans = [Span(number, begin, end) for number, (begin, end) in enumerate(itertools.pairwise(block_columns))]
     board = Board(netlist, columns, block_columns, [[] for _ in block_columns], spans, [])
     for unit in netlist.units:
         side = columns.sides[unit.id]
@@ -151,9 +149,7 @@ class _Cutter:
     def __init__(self, board: Board) -> None:
         self.board = board
         self.used: dict[Point, int] = defaultdict(int)
-        self.by_key = {
-            key: slot.number for slot in board.slots for key in (slot.left, slot.right) if key is not None
-        }
+        self.by_key = {key: slot.number for slot in board.slots for key in (slot.left, slot.right) if key is not None}
 
     def cut(self) -> None:
         for number, run in enumerate(self.board.columns.runs):
@@ -182,10 +178,7 @@ class _Cutter:
         first, second = run.ends
         stations = self._stations(run)
         start = first.column if first.way in "rs" else min([*stations, self._right_limit(second)])
-        if second.way in "ls":
-            stop = second.column
-        else:
-            stop = max([start, *stations])
+        stop = second.column if second.way in "ls" else max([start, *stations])
         if first.way == "t":
             start = min([stop - 1 if second.way == "l" else stop, *(station - 1 for station in stations)])
         left = self._slot_of(first) if first.way == "r" else None
@@ -280,7 +273,9 @@ def _undrawable(run: Run) -> Problem:
 def _adrift(run: Run) -> Problem:
     wire = run.chain.wires[0]
     start, end = run.chain.ends
-    message = f"Wire {wire.circuit} from {start} to {end} is not drawn: it touches no part and no splice of this circuit."
+    message = (
+        f"Wire {wire.circuit} from {start} to {end} is not drawn: it touches no part and no splice of this circuit."
+    )
     return Problem("drawing-incomplete", message, wire.place, suggestion="Add the part that it leads to.")
 
 

@@ -6,6 +6,7 @@ position comes from the drawn coordinates, in millimetres.
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -47,7 +48,7 @@ class LineMark:
     def segments(self) -> Iterator[tuple[XY, XY]]:
         """Each straight piece."""
         points = (*self.points, self.points[0]) if self.closed else self.points
-        yield from zip(points, points[1:], strict=False)
+        yield from itertools.pairwise(points)
 
     @property
     def box(self) -> Box:

@@ -74,7 +74,12 @@ def _leads(frame: Frame, body: float) -> Iterator[Shape]:
 
 
 def _box(frame: Frame, body: float, half: float) -> Path:
-    corners = (frame.at(-body / 2, half), frame.at(body / 2, half), frame.at(body / 2, -half), frame.at(-body / 2, -half))
+    corners = (
+        frame.at(-body / 2, half),
+        frame.at(body / 2, half),
+        frame.at(body / 2, -half),
+        frame.at(-body / 2, -half),
+    )
     return Path(corners, "symbol", closed=True)
 
 

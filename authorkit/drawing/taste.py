@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Iterable, Sequence
 
-from authorkit.drawing.inside import inner_rows, series_of
 from authorkit.drawing.netlist import Netlist, Unit
+from authorkit.drawing.series import inner_rows, series_of
 from authorkit.drawing.strands import Block, Board, circuits_at
 from authorkit.model.point import Point
 
@@ -75,13 +76,15 @@ class _Wishes:
                 if point in place and place[point] != number - 1:
                     total += _WIRES_OF_ONE_PIN_APART
                 place.setdefault(point, number)
-            owners.append(
-                (record.left[0].owner if record.left else "", record.right[0].owner if record.right else "")
-            )
+            owners.append((record.left[0].owner if record.left else "", record.right[0].owner if record.right else ""))
         total += self._devices(place) + self._groups(place) + _splits(owners)
-        total += sum(_OUT_OF_ORDER for a, b in zip(slots, slots[1:], strict=False) if a > b)
+        total += sum(_OUT_OF_ORDER for a, b in itertools.pairwise(slots) if a > b)
         grounded = [number for point, number in place.items() if point in self.grounded]
-        return total + sum(_GROUND_ABOVE * (len(slots) - len(grounded) - number) for number in grounded if number < len(slots) - len(grounded))
+        return total + sum(
+            _GROUND_ABOVE * (len(slots) - len(grounded) - number)
+            for number in grounded
+            if number < len(slots) - len(grounded)
+        )
 
     def _devices(self, place: dict[Point, int]) -> float:
         total = 0.0
@@ -128,6 +131,6 @@ def _splits(owners: Sequence[tuple[str, str]]) -> float:
     total = 0.0
     for face in (0, 1):
         names = [owner[face] for owner in owners if owner[face]]
-        runs = sum(a != b for a, b in zip(names, names[1:], strict=False)) + 1
+        runs = sum(a != b for a, b in itertools.pairwise(names)) + 1
         total += _CONNECTOR_SPLIT * max(0, runs - len(set(names))) if names else 0.0
     return total

@@ -61,9 +61,7 @@ def _manual(book: Book, pages: tuple[Page, ...]) -> Manual:
     lines = [
         f"{vehicle.name}, {vehicle.description}" if vehicle.description else vehicle.name,
         ", ".join(series.name for series in vehicle.series if not recipe.series or series.id in recipe.series),
-        f"Edition {recipe.edition}" if recipe.edition else "",
-        recipe.date,
-        recipe.publisher,
+        f"Edition {recipe.edition}" if recipe.edition.isdigit() else recipe.edition,
     ]
     identity: list[Text | LineBreak] = []
     for line in filter(None, lines):

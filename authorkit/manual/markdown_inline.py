@@ -54,9 +54,10 @@ class Reading:
         """The place of a line of the text, counted from 0; the text begins at the line of its own place."""
         return Place(self.place.file, self.place.cell, max(self.place.line, 1) + line)
 
-    def report(self, rule: str, line: int, message: str, **quotes: str) -> None:
-        """Note a finding at a line of the text."""
-        self.problems.append(Problem(rule, message, self.at(line), **quotes))
+    def report(self, rule: str, line: int, message: str, **quotes: str | None) -> None:
+        """Note a finding at a line of the text; `quotes` are found, expected and suggestion."""
+        found, expected, suggestion = (quotes.get(name) for name in ("found", "expected", "suggestion"))
+        self.problems.append(Problem(rule, message, self.at(line), found, expected, suggestion))
 
 
 def read_inlines(node: SyntaxTreeNode, line: int, reading: Reading) -> Inlines:

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
 
 from authorkit.model.chapter import Chapter, Prose
 from authorkit.model.vehicle import Vehicle
 from authorkit.model.wiring import Wiring
 from authorkit.problems import Place
+
+PageSize = Literal["a4", "us-letter"]
 
 
 @dataclass(frozen=True)
@@ -25,7 +28,7 @@ class Recipe:
     edition: str = ""
     date: str = ""
     language: str = "en"
-    page_sizes: tuple[str, ...] = ("a4",)
+    page_sizes: tuple[PageSize, ...] = ("a4",)
     series: tuple[str, ...] = ()
     chapters: tuple[str, ...] = ()
     classes: tuple[tuple[str, tuple[str, ...]], ...] = ()

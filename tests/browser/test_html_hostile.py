@@ -11,7 +11,7 @@ import pytest
 
 from authorkit.manual.blocks import CautionBlock, Figure, Heading, Paragraph, Picture
 from authorkit.output.html import write_html
-from tests.output.html_samples import chapter, small_manual
+from tests.output.html.samples import chapter, small_manual
 from tests.output.sample_manual import sample_manual
 
 if TYPE_CHECKING:

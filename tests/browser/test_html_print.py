@@ -10,8 +10,8 @@ import pytest
 
 from authorkit.manual.blocks import CautionBlock, Figure, Heading, Page, Paragraph, StepBlock, words
 from authorkit.output.html import write_html
-from tests.output.html_samples import chapter, small_manual
-from tests.output.pdf_reading import page_texts
+from tests.output.html.samples import chapter, small_manual
+from tests.output.pdf.reading import page_texts
 from tests.output.sample_pictures import circuit_svg
 
 if TYPE_CHECKING:

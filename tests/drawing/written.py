@@ -58,9 +58,7 @@ def wiring_of(text: str) -> Wiring:
         grounds=tuple(Ground(name, where, _HERE) for name, where in said.get("grounds", {}).items()),
         feeds=tuple(Feed(name, words, _HERE) for name, words in said.get("feeds", {}).items()),
         pairs=tuple(TwistedPair((first, second), _HERE) for first, second in said.get("pairs", [])),
-        shields=tuple(
-            Shield(tuple(row["wires"]), row.get("drain", ""), _HERE) for row in said.get("shields", [])
-        ),
+        shields=tuple(Shield(tuple(row["wires"]), row.get("drain", ""), _HERE) for row in said.get("shields", [])),
     )
 
 

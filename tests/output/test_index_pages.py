@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from authorkit.manual.blocks import INDEXES, Page
 from authorkit.output.index_pages import in_order, indexes_on
-from authorkit.output.pdf_index import IndexEntry, index_entries
-from authorkit.output.typst_sheet import Mark
+from authorkit.output.pdf.index import IndexEntry, index_entries
+from authorkit.output.pdf.typst_sheet import Mark
 
 
 def test_a_page_with_the_title_of_an_index_shows_that_one() -> None:

@@ -7,7 +7,6 @@ from collections.abc import Iterator, Mapping
 
 from authorkit.checks.codes.mentions import mentions
 from authorkit.checks.nearest import nearest
-from authorkit.checks.slip import slip_of
 from authorkit.checks.subject import Subject
 from authorkit.model.chapter import Chapter
 from authorkit.problems import Place, Problem
@@ -41,9 +40,7 @@ def _problem(code: str, place: Place, known: Mapping[str, frozenset[str]], subje
         advice = "Delete it, or limit the chapter to the series that knows it."
     else:
         message = f"The related code '{code}' has no chapter and is not in the code list."
-        meant = slip_of(code, known)
-        otherwise = f"Add '{code}' to 'codes' of the vehicle notebook, or delete it here."
-        advice = f"Did you mean '{meant}'?" if meant else nearest(code, known, otherwise)
+        advice = nearest(code, known, f"Add '{code}' to 'codes' of the vehicle notebook, or delete it here.")
     return Problem(
         RULE,
         message,

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from authorkit.checks.passage import Passage
 from authorkit.checks.prose.live_references import live_references
+from authorkit.checks.slip import slip_of
 from authorkit.checks.subject import Subject
 from authorkit.model.reference import REFERENCE_KINDS, Reference
 from authorkit.problems import Problem
@@ -30,7 +31,8 @@ def _is_found(reference: Reference, passage: Passage, subject: Subject) -> bool:
 
 def _problem(reference: Reference, passage: Passage, subject: Subject) -> Problem:
     kind, target = reference.kind, reference.target
-    near = subject.names.near(kind, target, passage.chapter)
+    known = subject.names.known(kind, passage.chapter)
+    near = slip_of(target, known) or subject.names.near(kind, target, passage.chapter)
     lost = passage.chapter is None and kind in _OF_CHAPTERS
     where = ", because this page is no chapter" if lost else ""
     return Problem(

@@ -22,9 +22,11 @@ def connectors(scope: Scope) -> Iterator[Block | Problem]:
     if not faces:
         return
     yield Heading(2, SECTIONS["connectors"], inside(scope.code, "section", "connectors"))
-    for number, sheet in enumerate(beside(faces, _TEXT_WIDTH), start=1):
+    sheets = beside(faces, _TEXT_WIDTH)
+    for number, sheet in enumerate(sheets, start=1):
+        part = f" ({number} of {len(sheets)})" if len(sheets) > 1 else ""
         yield Figure(
-            f"Connectors of {scope.code}. A bold frame marks a cavity of this circuit, a slash an empty one.",
+            f"Connectors of {scope.code}{part}. A bold frame marks a cavity of this circuit.",
             sheet.svg,
             "svg",
             sheet.alt,
