@@ -11,6 +11,7 @@ from authorkit.checks.run import Findings, check_book, settle
 from authorkit.commands import CLEAN, COULD_NOT_RUN, FINDINGS
 from authorkit.commands.check import written
 from authorkit.commands.folder import Lines, add_folder_argument, manual_folder
+from authorkit.drawing.store import PictureStore
 from authorkit.facts.read_book import read_book
 from authorkit.manual.blocks import Manual
 from authorkit.manual.compose import compose
@@ -21,6 +22,7 @@ from authorkit.output.pdf import write_pdf
 from authorkit.problems import Problem
 
 _OUT = Path("build") / "out"
+_CACHE = _OUT / ".cache"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -44,7 +46,10 @@ def run(options: argparse.Namespace) -> int:
         print(f"authorkit: {chosen}", file=sys.stderr)
         return COULD_NOT_RUN
     book, selection = chosen
-    manual, problems = compose(book, selection)
+    store = PictureStore(folder / _CACHE / "pictures")
+    manual, problems = compose(book, selection, store)
+    if not selection and not options.series:
+        store.prune()
     findings = settle(book, (*_everything(findings), *problems))
     if findings.errors:
         return _refused(findings, folder)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from authorkit.drawing import draw_face
 from authorkit.manual.anchors import listed_anchor, listed_code_anchor
 from authorkit.manual.blocks import (
     Block,
@@ -20,6 +19,7 @@ from authorkit.manual.blocks import (
     Text,
     words,
 )
+from authorkit.manual.faces import face_picture
 from authorkit.manual.scope import Shared
 from authorkit.model.point import Point
 from authorkit.model.wiring import Connector
@@ -68,7 +68,7 @@ def _connectors(shared: Shared) -> Iterator[Block]:
             yield FactList(facts)
         used = _cavities_of(connector, shared)
         if connector.rows:
-            face = draw_face(connector, used, frozenset())
+            face = face_picture(shared.store, connector, used, frozenset())
             yield Figure(f"{name}, {connector.view}", face.svg, "svg", face.alt, face.width_mm, face.height_mm)
         signals = tuple((words(cavity), words(signal)) for cavity, signal in used.items() if signal)
         if signals:

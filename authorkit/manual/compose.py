@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from authorkit.drawing.store import PictureStore
 from authorkit.manual.back_pages import back_pages
 from authorkit.manual.blocks import Block, Inline, LineBreak, Manual, Page, Text
 from authorkit.manual.chapter_page import chapter_page
@@ -19,13 +20,15 @@ DEFERENCE = (
 )
 
 
-def compose(book: Book, selection: tuple[str, ...] = ()) -> tuple[Manual, tuple[Problem, ...]]:
+def compose(
+    book: Book, selection: tuple[str, ...] = (), store: PictureStore | None = None
+) -> tuple[Manual, tuple[Problem, ...]]:
     """The manual as pages of blocks, and what could not be shown.
 
-    `selection` limits the chapters to these codes (a class); empty means all. The order is: the recipe's list first,
+    `selection` limits the chapters to these codes (a class); empty means all. `store` keeps drawings from build to build. The order is: the recipe's list first,
     the rest by system, then by code.
     """
-    shared = share(book)
+    shared = share(book, store)
     problems: list[Problem] = []
     pages = [Page("title", book.recipe.title, "title"), Page("contents", "Contents", "contents")]
     for front in book.front:

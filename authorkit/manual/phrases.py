@@ -8,8 +8,7 @@ from authorkit.model.chapter import Chapter
 from authorkit.model.point import Point
 from authorkit.model.procedure import Test
 from authorkit.model.specification import INSTRUMENTS, SetCondition, State
-from authorkit.model.wiring import Wire
-from authorkit.units import show
+from authorkit.units import UnitError, parse_quantity, show
 
 _KEY_WORDS = {"off": "key off", "on": "key on", "run": "engine running", "crank": "cranking"}
 
@@ -36,8 +35,11 @@ def _listed(names: tuple[str, ...]) -> str:
 
 
 def _setting_words(name: str, value: str) -> str:
-    """'B5 at 20 °C' for a value with a unit, 'S3 pressed' for a position."""
-    return f"{name} at {value}" if value[:1].isdigit() or value[:1] in "-−" else f"{name} {value}"
+    """'B5 at 20 °C' for a value with a unit, 'SW3 pressed' for a position."""
+    try:
+        return f"{name} at {show(parse_quantity(value))}"
+    except UnitError:
+        return f"{name} {value}"
 
 
 def point_words(point: Point, harness: Harness, chapter: Chapter) -> str:
@@ -85,8 +87,3 @@ def set_condition_words(condition: SetCondition) -> str:
     if condition.trips:
         words += f", on {condition.trips} trip" + ("" if condition.trips == "1" else "s")
     return words
-
-
-def wire_words(wire: Wire) -> str:
-    """A wire section as it is labelled: 'K131 BU/WH 0.5 mm²'."""
-    return f"{wire.circuit} {wire.colour} {show(wire.size)}"

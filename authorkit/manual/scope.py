@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from authorkit.circuit.harness import Harness, build_harness
+from authorkit.circuit.harness import Harness, build_harness, circuit_points
 from authorkit.circuit.names import Name, Names
 from authorkit.circuit.view import circuit_of
-from authorkit.circuit.voltage import class_b_points
+from authorkit.circuit.voltage import class_b_in
+from authorkit.drawing.store import PictureStore
 from authorkit.manual.anchors import anchor_of
 from authorkit.manual.blocks import Code, Inline, Inlines, Link, Text
 from authorkit.model.book import Book
@@ -20,11 +21,13 @@ from authorkit.model.wiring import Series, Wiring, applies
 
 @dataclass(frozen=True)
 class Shared:
-    """What all pages share: made once for a book."""
+    """What all pages share: made once for a book. `class_b` is by series: a source in another chapter counts as well."""
 
     book: Book
     harness: Harness
     names: Names
+    class_b: Mapping[str, Mapping[Point, float]]
+    store: PictureStore
 
 
 @dataclass(frozen=True)
@@ -70,10 +73,11 @@ class Scope:
         return inlines(text, self.shared.names, self.chapter)
 
 
-def share(book: Book) -> Shared:
+def share(book: Book, store: PictureStore | None = None) -> Shared:
     """Index the book once."""
     harness = build_harness(book)
-    return Shared(book, harness, Names(book, harness))
+    class_b = {series: class_b_in(book, series) for series in book.vehicle.series_ids}
+    return Shared(book, harness, Names(book, harness), class_b, store or PictureStore())
 
 
 def scope_of(shared: Shared, chapter: Chapter) -> Scope:
@@ -84,9 +88,9 @@ def scope_of(shared: Shared, chapter: Chapter) -> Scope:
     ]
     circuits = {name: circuit_of(book, chapter, name) for name in series}
     class_b: dict[Point, float] = {}
-    for circuit in circuits.values():
-        for point, volts in class_b_points(circuit).items():
-            class_b[point] = max(volts, class_b.get(point, 0.0))
+    for name, circuit in circuits.items():
+        for point in circuit_points(circuit) & shared.class_b[name].keys():
+            class_b[point] = max(shared.class_b[name][point], class_b.get(point, 0.0))
     return Scope(shared, chapter, circuits, class_b)
 
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import fields, replace
+from dataclasses import replace
+from functools import partial
 
 from authorkit.drawing import draw_circuit
+from authorkit.drawing.store import content
 from authorkit.manual.anchors import inside, listed_anchor
 from authorkit.manual.blocks import Block, Code, Figure, Heading, IndexMark, Inlines, Link, Table, Text, words
 from authorkit.manual.phrases import point_words
@@ -41,7 +43,7 @@ def _figures(scope: Scope) -> Iterator[Block | Problem]:
     """One drawing for each circuit that differs; series with the same circuit share one."""
     for series, wiring in grouped(scope):
         where = f", Series {' and '.join(series)}" if len(scope.circuits) > 1 else ""
-        pictures, problems = draw_circuit(wiring)
+        pictures, problems = scope.shared.store.pictures("circuit", wiring, partial(draw_circuit, wiring))
         yield from (_at_chapter(problem, scope) for problem in problems)
         for number, picture in enumerate(pictures, start=1):
             part = f" ({number} of {len(pictures)})" if len(pictures) > 1 else ""
@@ -67,24 +69,14 @@ def grouped(scope: Scope) -> list[tuple[tuple[str, ...], Wiring]]:
     """The circuits of the page, each with the series that share it."""
     groups: list[tuple[tuple[str, ...], Wiring, object]] = []
     for series, wiring in scope.circuits.items():
-        content = _content(wiring)
+        said = content(wiring, ("place", "series", "chain", "position"))
         for position, (names, first, known) in enumerate(groups):
-            if known == content:
+            if known == said:
                 groups[position] = ((*names, series), first, known)
                 break
         else:
-            groups.append(((series,), wiring, content))
+            groups.append(((series,), wiring, said))
     return [(names, wiring) for names, wiring, _ in groups]
-
-
-def _content(record: object) -> object:
-    """What a record says, without where it was said and which series it was limited to."""
-    if isinstance(record, tuple):
-        return tuple(_content(item) for item in record)
-    if hasattr(record, "__dataclass_fields__"):
-        skipped = ("place", "series", "chain", "position")
-        return tuple(_content(getattr(record, field.name)) for field in fields(record) if field.name not in skipped)  # type: ignore[arg-type]
-    return tuple(sorted(record.items(), key=repr)) if isinstance(record, dict) else record
 
 
 def _wires(scope: Scope) -> list[Wire]:

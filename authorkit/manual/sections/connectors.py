@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from authorkit.drawing import beside, draw_face
+from authorkit.drawing import beside
 from authorkit.manual.anchors import inside
 from authorkit.manual.blocks import Block, Figure, Heading
+from authorkit.manual.faces import face_picture
 from authorkit.manual.scope import Scope
 from authorkit.model.chapter import SECTIONS
 from authorkit.model.wiring import Connector
@@ -18,7 +19,10 @@ _TEXT_WIDTH = 170.0
 
 def connectors(scope: Scope) -> Iterator[Block | Problem]:
     """Every connector of the circuit that has a layout, side by side, with this circuit's cavities marked."""
-    faces = [draw_face(connector, _used(connector, scope), _here(connector, scope)) for connector in _drawable(scope)]
+    faces = [
+        face_picture(scope.shared.store, connector, _used(connector, scope), _here(connector, scope))
+        for connector in _drawable(scope)
+    ]
     if not faces:
         return
     yield Heading(2, SECTIONS["connectors"], inside(scope.code, "section", "connectors"))

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
+from authorkit.drawing.store import Drawn
 from authorkit.drawing.waveform import draw_waveform
 from authorkit.manual.anchors import inside
 from authorkit.manual.blocks import Block, Figure, Heading, Inlines, Table, words
@@ -35,9 +37,9 @@ def _figure(waveform: Waveform, scope: Scope) -> Iterator[Block | Problem]:
     state = f" State: {state_words(waveform.state)}." if waveform.state else ""
     series = scope.series_words(waveform.series)
     limited = f" Series {series}." if series else ""
-    picture, problems = draw_waveform(waveform)
+    pictures, problems = scope.shared.store.pictures("waveform", waveform, partial(_drawn, waveform))
     yield from problems
-    if picture is not None:
+    for picture in pictures:
         yield Figure(
             f"{waveform.name}: oscilloscope, {where}.{state}{limited}",
             picture.svg,
@@ -47,6 +49,11 @@ def _figure(waveform: Waveform, scope: Scope) -> Iterator[Block | Problem]:
             picture.height_mm,
             inside(scope.code, "figure", waveform.name),
         )
+
+
+def _drawn(waveform: Waveform) -> Drawn:
+    picture, problems = draw_waveform(waveform)
+    return (picture,) if picture else (), problems
 
 
 def _limits(waveform: Waveform) -> Iterator[tuple[Inlines, ...]]:

@@ -1,0 +1,135 @@
+"""What each section of a chapter's page says, on the demo book."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from authorkit.manual.blocks import CautionBlock, Figure, StepBlock, Table
+from authorkit.manual.sections.cautions import cautions, step_cautions
+from authorkit.manual.sections.circuit import circuit, grouped
+from authorkit.manual.sections.conditions import sets
+from authorkit.manual.sections.identity import identity
+from authorkit.manual.sections.procedure import procedure
+from authorkit.manual.sections.readings import readings
+from authorkit.model.hazard import HIGH_VOLTAGE
+
+HIGH_VOLTAGE_CODES = ("P0A78", "P0AA1", "P0AA6")
+LOW_VOLTAGE_CODES = ("P0118", "P2138", "C0031", "B1A20")
+
+
+def _text(inlines) -> str:
+    return "".join(getattr(inline, "text", "") or _text(getattr(inline, "children", ())) for inline in inlines)
+
+
+def _table(blocks, caption: str) -> list[list[str]]:
+    table = next(block for block in blocks if isinstance(block, Table) and block.caption.startswith(caption))
+    return [[_text(cell) for cell in row] for row in table.rows]
+
+
+def test_the_wire_table_gives_the_name_at_both_ends(scope):
+    rows = _table(circuit(scope("P0118")), "Wires")
+    assert ["K131", "BU/GY", "0.5\u202fmm²", "M1-A.23 (ECT SIG)", "B5.1 (SIG)", "B"] in rows
+
+
+def test_each_ground_is_followed_to_its_bolt(scope):
+    (row,) = _table(circuit(scope("P0118")), "Grounds")
+    assert row == ["G1", "Left strut tower", "M8, 9\u202fN·m", "Z101 from M1-A.2"]
+
+
+def test_series_with_the_same_circuit_share_one_drawing(scope):
+    same = scope("P0532")
+    assert [names for names, _ in grouped(same)] in ([("A", "B")], [("A",), ("B",)])
+    drawings = [block for block in circuit(same) if isinstance(block, Figure)]
+    assert len(drawings) == len(grouped(same))
+
+
+def test_series_that_differ_get_a_drawing_each(scope):
+    assert [names for names, _ in grouped(scope("P0118"))] == [("A",), ("B",)]
+
+
+@pytest.mark.parametrize("code", HIGH_VOLTAGE_CODES)
+def test_a_circuit_above_the_class_b_limit_gets_the_danger_block(scope, code):
+    first = next(block for block in cautions(scope(code)) if isinstance(block, CautionBlock))
+    assert first.word == "DANGER"
+    text = " ".join(first.avoid)
+    for needed in ("qualified", "gloves", "service disconnect", "Wait the time", "Prove the meter", "source:"):
+        assert needed in text, needed
+
+
+@pytest.mark.parametrize("code", LOW_VOLTAGE_CODES)
+def test_a_low_voltage_circuit_gets_none(scope, code):
+    assert all(block.word != "DANGER" for block in cautions(scope(code)))
+
+
+@pytest.mark.parametrize("code", HIGH_VOLTAGE_CODES)
+def test_each_step_at_a_class_b_point_repeats_the_short_form_and_names_the_meter(scope, code):
+    page = scope(code)
+    touching = [
+        step for step in page.chapter.steps if step.test and any(point in page.class_b for point in step.test.points)
+    ]
+    assert touching
+    for step in touching:
+        word, sentence = step_cautions(step, page)[0]
+        assert word == "DANGER"
+        assert HIGH_VOLTAGE.short in sentence
+        assert "CAT III" in sentence
+
+
+def test_the_gravest_message_comes_first(scope):
+    order = ["DANGER", "WARNING", "CAUTION", "NOTICE"]
+    for code in (*HIGH_VOLTAGE_CODES, "P0480"):
+        words = [order.index(block.word) for block in cautions(scope(code))]
+        assert words == sorted(words)
+
+
+def test_a_hazard_of_a_part_is_repeated_at_the_first_step_that_touches_it_not_at_each(scope):
+    page = scope("P0118")
+    with_line = [step.number for step in page.chapter.steps if step_cautions(step, page)]
+    touching = [step.number for step in page.chapter.steps if step.state and "B5" in step.state.unplugged]
+    assert touching[0] in with_line
+    assert touching[1] not in with_line
+
+
+def test_set_conditions_name_the_cavity_that_the_module_reads(scope):
+    (row,) = _table(sets(scope("P0118")), "Set conditions")
+    assert row[1] == "M1 reads ECT above 4.85\u202fV for 2\u202fs, with key on, on 2 trips."
+    assert row[2] == "M1-A.23"
+
+
+def test_a_page_without_set_conditions_says_so(scope):
+    page = scope("P0118")
+    bare = replace(page, chapter=replace(page.chapter, sets_when=()))
+    assert "No set condition is stated." in str(list(sets(bare)))
+
+
+def test_readings_name_instrument_points_state_and_window(scope):
+    rows = _table(readings(scope("P0118")), "Expected readings")
+    assert rows[0][1:5] == ["Voltmeter", "M1-A.23 (ECT SIG) to G1 (Left strut tower)", "key on, B5 at 20\u202f°C", "2.4\u202fV to 2.6\u202fV"]
+
+
+def test_every_answer_of_a_step_leads_to_a_step_of_the_page(scope):
+    for code in ("P0118", "P0480", "P0AA6"):
+        blocks = [block for block in procedure(scope(code)) if isinstance(block, StepBlock)]
+        anchors = {block.anchor for block in blocks}
+        assert all(answer.target in anchors for block in blocks for answer in block.answers)
+
+
+def test_a_verdict_names_the_part_in_words_and_the_wire_with_its_colours(scope):
+    verdicts = {block.number: _text(block.verdict) for block in procedure(scope("P0118")) if isinstance(block, StepBlock)}
+    assert verdicts["11"] == "B5 Coolant temperature sensor"
+    assert verdicts["10"] == "wire K131 (Series A: BU/WH, Series B: BU/GY)"
+    assert "cannot tell them apart" in verdicts["12"]
+
+
+def test_the_heading_band_says_who_stores_the_code_and_how_far_the_page_is_verified(scope):
+    facts = {name: _text(value) for block in identity(scope("P0118")) for name, value in getattr(block, "rows", ())}
+    assert facts["Stored by"] == "M1 Engine control module"
+    assert "verified: table-top" in facts["This page"]
+    assert "ISO" in facts["Kind of code"]
+
+
+def test_a_manufacturer_code_says_whose_meaning_it_is(scope):
+    facts = {name: _text(value) for block in identity(scope("B1A20")) for name, value in getattr(block, "rows", ())}
+    assert "Source of the meaning" in facts["Kind of code"]
