@@ -1,0 +1,22 @@
+"""`authorkit explain`."""
+
+from __future__ import annotations
+
+from authorkit.commands import CLEAN, COULD_NOT_RUN, main
+from authorkit.problems import RULES
+from authorkit.problems.explain import explanation
+
+
+def test_the_command_prints_the_page(capsys):
+    assert main(["explain", "fuse-too-large"]) == CLEAN
+    assert capsys.readouterr().out == explanation("fuse-too-large")
+
+
+def test_without_an_id_every_rule_is_listed(capsys):
+    assert main(["explain"]) == CLEAN
+    assert [line.split()[0] for line in capsys.readouterr().out.splitlines()] == list(RULES)
+
+
+def test_an_unknown_id_is_answered_with_the_nearest(capsys):
+    assert main(["explain", "fuse-to-large"]) == COULD_NOT_RUN
+    assert "Did you mean 'fuse-too-large'?" in capsys.readouterr().err
