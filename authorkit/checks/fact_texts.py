@@ -107,9 +107,7 @@ def _vehicle_facts(vehicle: Vehicle) -> Iterator[Fact]:
         yield f"codes.{listed.code}.title", listed.title
 
 
-def _wiring_facts(
-    wiring: Wiring, base: str, homes: tuple[str, ...], places: Mapping[str, Place]
-) -> Iterator[Fact]:
+def _wiring_facts(wiring: Wiring, base: str, homes: tuple[str, ...], places: Mapping[str, Place]) -> Iterator[Fact]:
     """Names, locations and notes of what a notebook says of the harness; parts stand under one of `homes`."""
     for part in wiring.parts:
         home = next((home for home in homes if f"{base}{home}.{part.id}" in places), homes[0])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
@@ -35,10 +36,14 @@ class Passage:
         """The place of a character. A fact may be quoted or folded, so its own place has to do."""
         if not self.is_prose:
             return self.place
-        line_start = self.text.rfind("\n", 0, offset) + 1
-        line = self.place.line + self.text.count("\n", 0, offset)
-        column = offset - line_start + (self.place.column if line_start == 0 else 1)
-        return Place(self.place.file, self.place.cell, line, column)
+        number = bisect_right(self.line_starts, offset) - 1
+        column = offset - self.line_starts[number] + (1 if number else self.place.column)
+        return Place(self.place.file, self.place.cell, self.place.line + number, column)
+
+    @cached_property
+    def line_starts(self) -> list[int]:
+        """The offset of each line."""
+        return [0, *(match.end() for match in re.finditer("\n", self.text))]
 
     @cached_property
     def tokens(self) -> list[Token]:
@@ -85,7 +90,7 @@ _CODE = r"(?P<ticks>(?<!`)`+(?!`)).+?(?<!`)(?P=ticks)(?!`)"
 _TARGET = r"(?<=\])\([^()\s]*(?:\([^()\s]*\)[^()\s]*)*(?:[ \t]+\"[^\"\n]*\")?\)"
 _ADDRESS = r"<?\b[a-z]{3,6}://[^\s>]+>?"
 _FORMULA = r"\$\$.+?\$\$|(?<![\\$])\$(?![\s$])[^$\n]+?(?<![\s\\])\$(?!\d)"
-_COMMENT = r"<!--.*?-->"
+_COMMENT = r"<!--.*?(?:-->|\Z)"
 
 _FLAGS = re.DOTALL | re.MULTILINE
 _NOT_WORDS = re.compile("|".join((_FENCE, _CODE, _REFERENCE, _TARGET, _ADDRESS, _FORMULA, _COMMENT)), _FLAGS)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 
 from authorkit.checks import RULE_MODULES
@@ -11,6 +11,9 @@ from authorkit.checks.subject import subject_of
 from authorkit.model.book import Book
 from authorkit.model.chapter import Acceptance
 from authorkit.problems import RULES, Problem
+
+# The rooms whose findings are complete after a check without building.
+_CHECKING_ROOMS = ("facts", "checks")
 
 
 @dataclass(frozen=True)
@@ -42,23 +45,29 @@ def check_book(book: Book | None, reading: Iterable[Problem] = ()) -> Findings:
     subject = subject_of(book)
     for module in RULE_MODULES:
         problems += module.check(subject)
-    return settle(book, problems)
+    return settle(book, problems, rooms=_CHECKING_ROOMS)
 
 
-def settle(book: Book, problems: Iterable[Problem]) -> Findings:
-    """Set accepted findings aside; an acceptance that accepts nothing, or nothing known, is a finding itself."""
+def settle(book: Book, problems: Iterable[Problem], rooms: Collection[str] | None = None) -> Findings:
+    """Set accepted findings aside; an acceptance that accepts nothing, or nothing known, is a finding itself.
+
+    `rooms` are those that have looked at the book so far, all of them if it is None: an acceptance of a finding that
+    only building can bring up is not called unused before.
+    """
+    homes = {book.vehicle.file, *(chapter.file for chapter in book.chapters)}
     acceptances = list(_acceptances(book))
     used: set[Acceptance] = set()
     still_open: list[Problem] = []
     accepted: list[Accepted] = []
     for problem in _in_order(problems):
-        acceptance = next((a for a in acceptances if _covers(a, problem)), None)
+        acceptance = next((a for a in acceptances if _covers(a, problem, book, homes)), None)
         if acceptance is None:
             still_open.append(problem)
         else:
             used.add(acceptance)
             accepted.append(Accepted(problem, acceptance.because))
-    still_open += [_unused(acceptance) for acceptance in acceptances if acceptance not in used]
+    idle = [acceptance for acceptance in acceptances if acceptance not in used]
+    still_open += [_unused(acceptance) for acceptance in idle if _is_due(acceptance, rooms)]
     return Findings(_in_order(still_open), tuple(accepted))
 
 
@@ -68,10 +77,20 @@ def _acceptances(book: Book) -> Iterator[Acceptance]:
         yield from chapter.accept
 
 
-def _covers(acceptance: Acceptance, problem: Problem) -> bool:
-    """An acceptance covers findings of its rule that touch its own notebook."""
-    files = {problem.place.file, *(place.file for place in problem.also)}
+def _covers(acceptance: Acceptance, problem: Problem, book: Book, homes: Collection[str]) -> bool:
+    """An acceptance covers findings of its rule that touch its own notebook.
+
+    Files without facts (front pages, the recipe, figures) are the business of the vehicle notebook.
+    """
+    touched = {problem.place.file, *(place.file for place in problem.also)}
+    files = touched if touched & set(homes) else {book.vehicle.file}
     return problem.rule == acceptance.rule and acceptance.place.file in files and acceptance.where in problem.message
+
+
+def _is_due(acceptance: Acceptance, rooms: Collection[str] | None) -> bool:
+    """Whether every room that could have reported such a finding has looked; at once for an unknown rule."""
+    rule = RULES.get(acceptance.rule)
+    return rooms is None or rule is None or rule.by in rooms
 
 
 def _unused(acceptance: Acceptance) -> Problem:

@@ -74,7 +74,14 @@ class Subject:
 
     def circuits_of(self, chapter: Chapter) -> Iterator[ChapterCircuit]:
         """The circuits of one chapter, one for each series that it applies to."""
-        return (circuit for circuit in self.circuits if circuit.chapter is chapter)
+        return iter(self._by_file.get(chapter.file, ()))
+
+    @cached_property
+    def _by_file(self) -> Mapping[str, list[ChapterCircuit]]:
+        found: dict[str, list[ChapterCircuit]] = {}
+        for circuit in self.circuits:
+            found.setdefault(circuit.chapter.file, []).append(circuit)
+        return found
 
     def series_of(self, chapter: Chapter) -> tuple[str, ...]:
         """The series that a chapter applies to, in the vehicle's order."""

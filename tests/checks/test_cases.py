@@ -23,7 +23,7 @@ means the cell as a whole.
 
 from __future__ import annotations
 
-import json
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -32,78 +32,24 @@ import yaml
 
 from authorkit.checks import RULE_MODULES
 from authorkit.checks.run import check_book
-from authorkit.facts.read_book import read_book
 from authorkit.problems import Place, Problem
 
 CASES = Path(__file__).parent / "cases"
-BASE = CASES / "base.yaml"
+CHECKED = {module.RULE for module in RULE_MODULES}
 
-# A file's text, or the cells of a notebook: [kind, text].
-Files = dict[str, str | list[tuple[str, str]]]
-
-
-def load(path: Path) -> Any:
-    """YAML with every scalar as text, as authors' facts are read."""
-    return yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
+Spot = tuple[str, int, int]
 
 
-def cells_of(written: str | list[dict[str, str]]) -> str | list[tuple[str, str]]:
-    """The cells of a notebook with their `%%facts` line; a plain text stays as it is."""
-    if isinstance(written, str):
-        return written
+def all_cases() -> list[Any]:
     return [
-        (kind, f"%%facts\n{text}" if kind == "facts" else text) for cell in written for kind, text in cell.items()
+        pytest.param(path.stem, case, id=f"{path.stem}: {case['name']}")
+        for path in sorted(CASES.glob("*.yaml"))
+        if path.stem != "base"
+        for case in yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
     ]
 
 
-def base_files() -> Files:
-    """The small book as files."""
-    return {name: cells_of(written) for name, written in load(BASE).items()}
-
-
-def changed(files: Files, case: dict[str, Any]) -> Files:
-    """The small book with what a case changes, adds and removes."""
-    files = dict(files)
-    for name, changes in case.get("change", {}).items():
-        for change in changes:
-            files[name] = _replaced(files[name], change["old"], change["new"], name)
-    for name, written in case.get("add", {}).items():
-        files[name] = cells_of(written)
-    for name in case.get("remove", []):
-        del files[name]
-    return files
-
-
-def _replaced(content: str | list[tuple[str, str]], old: str, new: str, name: str) -> str | list[tuple[str, str]]:
-    cells = [("", content)] if isinstance(content, str) else content
-    count = sum(text.count(old) for _, text in cells)
-    assert count == 1, f"{old!r} stands {count} times in {name}"
-    replaced = [(kind, text.replace(old, new)) for kind, text in cells]
-    return replaced[0][1] if isinstance(content, str) else replaced
-
-
-def write(folder: Path, files: Files) -> None:
-    """Write the files into a folder, notebooks as notebooks."""
-    for name, content in files.items():
-        path = folder / name
-        path.parent.mkdir(parents=True, exist_ok=True)
-        text = content if isinstance(content, str) else notebook(content)
-        path.write_text(text, encoding="utf-8")
-
-
-def notebook(cells: list[tuple[str, str]]) -> str:
-    """A notebook of format 4.5 as JSON text."""
-    written = []
-    for number, (kind, text) in enumerate(cells, 1):
-        cell: dict[str, Any] = {"id": f"cell-{number}", "metadata": {}, "source": text.rstrip("\n")}
-        if kind == "md":
-            written.append({"cell_type": "markdown", **cell})
-        else:
-            written.append({"cell_type": "code", "execution_count": None, "outputs": [], **cell})
-    return json.dumps({"cells": written, "metadata": {}, "nbformat": 4, "nbformat_minor": 5})
-
-
-def spot(where: dict[str, str], files: Files) -> tuple[str, int, int]:
+def spot(where: dict[str, str], files: dict[str, Any]) -> Spot:
     """File, cell and line that a case means."""
     name = where["file"]
     if "line" not in where:
@@ -118,48 +64,39 @@ def spot(where: dict[str, str], files: Files) -> tuple[str, int, int]:
     wanted = where["line"]
     whole = [place for *place, line in lines if line.strip() == wanted.strip()]
     hits = whole or [place for *place, line in lines if wanted in line]
-    assert len(hits) == 1, f"{where['line']!r} stands in {len(hits)} lines of {name}"
+    assert len(hits) == 1, f"{wanted!r} stands in {len(hits)} lines of {name}"
     cell, line_number = hits[0]
     return name, cell, line_number
 
 
-def place_spot(place: Place) -> tuple[str, int, int]:
+def place_spot(place: Place) -> Spot:
     return place.file, place.cell, place.line
 
 
-def findings(folder: Path, files: Files) -> tuple[Problem, ...]:
-    """Every open finding about the book in these files."""
-    write(folder, files)
-    book, reading = read_book(folder)
-    return check_book(book, reading).open
-
-
-def all_cases() -> list[Any]:
-    return [
-        pytest.param(path.stem, case, id=f"{path.stem}: {case['name']}")
-        for path in sorted(CASES.glob("*.yaml"))
-        if path != BASE
-        for case in load(path)
-    ]
-
-
-def test_the_small_book_has_no_finding_at_all(tmp_path: Path) -> None:
-    assert findings(tmp_path, base_files()) == ()
+def test_the_small_book_has_no_finding_at_all(small_book: Callable[..., Any]) -> None:
+    _, book, reading = small_book()
+    assert check_book(book, reading).open == ()
 
 
 @pytest.mark.parametrize(("rule", "case"), all_cases())
-def test_a_rule_finds_this_and_nothing_else(rule: str, case: dict[str, Any], tmp_path: Path) -> None:
-    files = changed(base_files(), case)
-    found = findings(tmp_path, files)
-    reading = [problem for problem in found if problem.rule not in {module.RULE for module in RULE_MODULES}]
+def test_a_rule_finds_this_and_nothing_else(rule: str, case: dict[str, Any], small_book: Callable[..., Any]) -> None:
+    files, book, reading = small_book(case)
     assert [problem for problem in reading if problem.rule != rule] == [], "the case itself cannot be read"
-    mine = [problem for problem in found if problem.rule == rule]
+    mine = [problem for problem in check_book(book, reading).open if problem.rule == rule]
     expected = case["finds"]
     assert [place_spot(problem.place) for problem in mine] == [spot(each, files) for each in expected], mine
     for problem, each in zip(mine, expected, strict=True):
+        assert is_well_said(problem)
         assert each["says"] in problem.message
         assert each.get("found", problem.found) == problem.found
         assert each.get("expected", problem.expected) == problem.expected
         assert each.get("suggests", "") in (problem.suggestion or "")
         if "also" in each:
             assert [place_spot(place) for place in problem.also] == [spot(other, files) for other in each["also"]]
+
+
+def is_well_said(problem: Problem) -> bool:
+    """Whole sentences that quote what was found and name one thing to do; a place never repeated."""
+    suggestion = problem.suggestion or ""
+    sentences = problem.message.endswith((".", "?")) and suggestion.endswith((".", "?"))
+    return sentences and bool(problem.found) and bool(problem.place.file) and problem.place not in problem.also

@@ -33,7 +33,7 @@ def test_every_rule_of_the_checks_has_one_module_in_the_list_and_every_module_a_
 def test_the_module_of_a_rule_is_named_after_it_and_says_what_is_wrong(rule: str) -> None:
     module = importlib.import_module(module_name(rule))
     assert isinstance(module, ModuleType)
-    assert module.RULE == rule
+    assert rule == module.RULE
     assert any(listed is module for listed in RULE_MODULES)
     assert module.__doc__
     assert module.check.__doc__

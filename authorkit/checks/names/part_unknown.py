@@ -1,4 +1,4 @@
-"""A state, a device or the high-voltage entry names a part, connector or fuse that nothing describes."""
+"""A state, a device, a twisted pair or the high-voltage entry names something that nothing describes."""
 
 from __future__ import annotations
 
@@ -28,6 +28,7 @@ def check(subject: Subject) -> Iterator[Problem]:
         for device in wiring.devices:
             for role, name in _of_device(device, wiring, things):
                 yield _unknown(role, name, device.place)
+        yield from _of_bundles(wiring, subject.names.circuits)
     disconnect = _Role("the service disconnect", "a part", things.parts)
     for entry in subject.book.vehicle.high_voltage:
         if entry.disconnect not in things.parts:
@@ -60,6 +61,19 @@ def _of_device(device: Device, wiring: Wiring, things: Things) -> Iterator[tuple
         yield _Role(f"what works the {device.kind}", "a relay or coil", things.workers), works_by
     if isinstance(through, Point) and not through.is_cavity and not _is_declared(through, device, wiring, things):
         yield _Role("the way to ground", "a cavity or ground point", things.grounds), through.owner
+
+
+def _of_bundles(wiring: Wiring, circuits: frozenset[str]) -> Iterator[Problem]:
+    """Circuits that are twisted together or screened."""
+    pair = _Role("a wire of a twisted pair", "a circuit name", circuits)
+    shield = _Role("a wire of a shield", "a circuit name", circuits)
+    drain = _Role("the drain wire of a shield", "a circuit name", circuits)
+    named = [(pair, name, twisted.place) for twisted in wiring.pairs for name in twisted.circuits]
+    named += [(shield, name, screen.place) for screen in wiring.shields for name in screen.circuits]
+    named += [(drain, screen.drain, screen.place) for screen in wiring.shields if screen.drain]
+    for role, name, place in named:
+        if name not in circuits:
+            yield _unknown(role, name, place)
 
 
 def _is_declared(point: Point, device: Device, wiring: Wiring, things: Things) -> bool:

@@ -44,7 +44,7 @@ def _known(subject: Subject) -> frozenset[str]:
 def _is_explained(passage: Passage, match: re.Match[str]) -> bool:
     """Whether the text itself spells it out: 'controller area network (CAN)' or 'CAN (controller area network)'."""
     token, text = match[1], passage.words
-    before, after = text[: match.start()], text[match.end() :]
+    before, after = text[max(0, match.start() - 120) : match.start()], text[match.end() : match.end() + 120]
     if before.endswith("(") and after.startswith(")"):
         words = re.findall(r"[A-Za-z]+", before)[-len(token) :]
     else:

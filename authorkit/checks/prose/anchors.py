@@ -25,14 +25,9 @@ def sub_headings(passage: Passage) -> Iterator[SubHeading]:
     tokens = passage.tokens
     for number, token in enumerate(tokens):
         if token.type == "heading_open" and token.map:
-            line_start = _line_start(passage.text, token.map[0])
-            yield SubHeading(tokens[number + 1].content, passage.at(line_start))
+            yield SubHeading(tokens[number + 1].content, passage.at(passage.line_starts[token.map[0]]))
 
 
 def folded(text: str) -> str:
     """Letters and digits with single dashes: what two anchors have in common however a tool writes them."""
     return re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")
-
-
-def _line_start(text: str, number: int) -> int:
-    return sum(len(line) + 1 for line in text.split("\n")[:number])

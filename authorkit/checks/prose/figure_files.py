@@ -33,5 +33,11 @@ def normal(file: str) -> str | None:
 def is_outside(folder: Path, file: str) -> bool:
     """Whether a name leads out of figures/, by dots, as a full path, or through a link of the file system."""
     name = normal(file)
+    if name is None:
+        return True
     root = (folder / FIGURES).resolve()
-    return name is None or not (root / name).resolve().is_relative_to(root)
+    try:
+        return not (root / name).resolve().is_relative_to(root)
+    except (OSError, ValueError, RuntimeError):
+        # A name that no file can have, or a ring of links: such a file is missing.
+        return False

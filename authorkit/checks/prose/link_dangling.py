@@ -63,7 +63,7 @@ def _problem(spot: Spot, headings: Mapping[str, set[str]], folder: Path) -> Prob
             "a file inside the manual's folder, named from the notebook's own folder",
             "Copy the file into figures/ and link to '../figures/NAME'.",
         )
-    if not (folder / file).exists():
+    if not _exists(folder / file):
         return _no_file(spot, folder, file)
     if anchor and file in headings and not _is_heading(anchor, file, headings):
         return _no_heading(spot, anchor)
@@ -88,12 +88,24 @@ def _inside(folder: Path, notebook: str, path: str) -> str | None:
         else:
             return None
     file = "/".join(parts)
-    return file if (folder / file).resolve().is_relative_to(folder.resolve()) else None
+    try:
+        inside = (folder / file).resolve().is_relative_to(folder.resolve())
+    except (OSError, ValueError, RuntimeError):
+        # A name that no file can have, or a ring of links: it is looked for, and not found.
+        return file
+    return file if inside else None
+
+
+def _exists(path: Path) -> bool:
+    try:
+        return path.exists()
+    except (OSError, ValueError, RuntimeError):
+        return False
 
 
 def _no_file(spot: Spot, folder: Path, file: str) -> Problem:
     parent = (folder / file).parent
-    siblings = [path.name for path in parent.iterdir()] if parent.is_dir() else []
+    siblings = [path.name for path in parent.iterdir()] if _exists(parent) and parent.is_dir() else []
     advice = "Correct the name, or use a live reference such as {code:P0118}."
     name = PurePosixPath(file).name
     return _dangling(

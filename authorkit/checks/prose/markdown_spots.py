@@ -27,13 +27,10 @@ def spots(passage: Passage) -> Iterator[Spot]:
     """In the order in which they are typed; nothing for a fact."""
     if not passage.is_prose or not any(mark in passage.text for mark in ("](", "]:", "<", "][")):
         return
-    line_starts = [0]
-    for line in passage.text.split("\n"):
-        line_starts.append(line_starts[-1] + len(line) + 1)
     cursor = 0
     for block in passage.tokens:
         if block.map:
-            cursor = max(cursor, line_starts[block.map[0]])
+            cursor = max(cursor, passage.line_starts[block.map[0]])
         for token in (block, *(block.children or ())):
             found = _found(token)
             if found is not None:

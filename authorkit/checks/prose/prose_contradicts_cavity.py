@@ -108,9 +108,7 @@ def _is_alone(passage: Passage, mention: CavityMention) -> bool:
     )
 
 
-def _no_cavity(
-    passage: Passage, mention: CavityMention, sockets: _Sockets, said: Mapping[str, set[Point]]
-) -> Problem:
+def _no_cavity(passage: Passage, mention: CavityMention, sockets: _Sockets, said: Mapping[str, set[Point]]) -> Problem:
     point = mention.point
     known = sorted((Point(point.owner, name) for name in sockets.cavities[point.owner]), key=_order)
     meant = [each for name in sorted(said) for each in sorted(said[name]) if each.owner == point.owner]

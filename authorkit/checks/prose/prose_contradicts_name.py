@@ -17,14 +17,14 @@ RULE = "prose-contradicts-name"
 
 _CODE = re.compile(r"[PCBU][0-3][0-9A-F]{3}(?:-[0-9A-F]{2})?")
 _TOKEN = re.compile(
-    r"(?<![\w.,:{}+/-])(?P<name>[PCBU][0-3][0-9A-F]{3}(?:-[0-9A-F]{2})?|[A-Z]{1,4}\d{1,4}(?:-[A-Z]{1,2}\d?)?)(?![\w-])"
+    r"(?<![\w.,:{}+-])(?P<name>[PCBU][0-3][0-9A-F]{3}(?:-[0-9A-F]{2})?|[A-Z]{1,4}\d{1,4}(?:-[A-Z]{1,2}\d?)?)(?![\w-]|\.[a-z]{2})"
 )
 # A word for the kind right before a name says what the name is.
 _KIND_BEFORE = re.compile(r"\b(connector|splice|fuse|circuit|ground|ground point|module)\s+\Z", re.IGNORECASE)
 # What a letter and a number mean beside these words is no name of the harness: a bolt M8, paper A4, bank B1.
 _ELSE_BEFORE = re.compile(
-    r"\b(?:bolts?|nuts?|screws?|studs?|threads?|torx|sockets?|bits?|bulbs?|paper|size|class|type|grade|bank|sensor"
-    r"|cylinder|row|line|page|table|section|version|release|terminal|standard|regulation|no\.|number)\s+\Z",
+    r"\b(?:bolts?|nuts?|screws?|studs?|threads?|torx|sockets?|bits?|bulbs?|paper|size|class|type|grade|bank"
+    r"|page|table|section|version|release|terminal|standard|regulation|no\.|number)\s+\Z",
     re.IGNORECASE,
 )
 _ELSE_AFTER = re.compile(r"\s+(?:bolts?|nuts?|screws?|studs?|threads?|sockets?|bits?|bulbs?|paper|fuel)\b|\s?[×x]\s?\d")
@@ -81,9 +81,10 @@ def _judge(passage: Passage, match: re.Match[str], known: _Known) -> Iterator[Pr
         if name.partition("-")[0] not in known.names:
             yield _no_code(passage, match, known)
         return
-    before, after = passage.names[: match.start()], passage.names[match.end() : match.end() + 12]
-    stated = _KIND_BEFORE.search(before[-20:])
-    if stated is None and (_ELSE_BEFORE.search(before[-20:]) or _ELSE_AFTER.match(after)):
+    before = passage.names[max(0, match.start() - 20) : match.start()]
+    after = passage.names[match.end() : match.end() + 12]
+    stated = _KIND_BEFORE.search(before)
+    if stated is None and (_ELSE_BEFORE.search(before) or _ELSE_AFTER.match(after)):
         return
     near = _nearest(name, known)
     if near or stated:

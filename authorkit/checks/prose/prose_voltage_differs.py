@@ -11,6 +11,7 @@ from authorkit.checks.prose.cavity_mentions import live_mentions, plain_mentions
 from authorkit.checks.prose.stated_voltages import Stated, stated_voltages
 from authorkit.checks.subject import Subject
 from authorkit.model.chapter import Chapter
+from authorkit.model.point import Point
 from authorkit.model.reference import find_references
 from authorkit.model.specification import Spec
 from authorkit.problems import Problem
@@ -38,11 +39,12 @@ _OTHER_FACTS = ("title", "meaning-source", "before-start")
 
 @dataclass(frozen=True)
 class _Sentence:
-    """Part of a passage: from `start` to `end`."""
+    """Part of a passage: from `start` to `end`, and the cavities that it names."""
 
     passage: Passage
     start: int
     end: int
+    points: set[Point]
 
     @property
     def words(self) -> str:
@@ -59,8 +61,9 @@ def check(subject: Subject) -> Iterator[Problem]:
             continue
         if chapter.file not in known:
             known[chapter.file] = stated_voltages(chapter, subject)
+        mentions = (*plain_mentions(passage), *live_mentions(passage))
         for start, end in passage.sentences():
-            sentence = _Sentence(passage, start, end)
+            sentence = _Sentence(passage, start, end, {each.point for each in mentions if start <= each.start < end})
             yield from _supplies(sentence, known[chapter.file])
             yield from _readings(sentence, chapter, known[chapter.file])
 
@@ -92,11 +95,13 @@ def _specs_named(sentence: _Sentence, chapter: Chapter) -> list[Spec]:
     specs = [spec for spec in chapter.specs if spec.reads.dimension == "voltage"]
     if not specs:
         return []
-    mentions = (*plain_mentions(sentence.passage), *live_mentions(sentence.passage))
-    points = {each.point for each in mentions if sentence.start <= each.start < sentence.end}
     text = sentence.passage.text[sentence.start : sentence.end]
     names = {each.target for each in find_references(text) if each.kind == "reading"}
-    return [spec for spec in specs if spec.at in points or spec.to in points or (spec.name and spec.name in names)]
+    return [
+        spec
+        for spec in specs
+        if spec.at in sentence.points or spec.to in sentence.points or (spec.name and spec.name in names)
+    ]
 
 
 def _supplies(sentence: _Sentence, stated: Stated) -> Iterator[Problem]:

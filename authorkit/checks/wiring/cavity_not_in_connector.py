@@ -14,13 +14,17 @@ from authorkit.problems import Place, Problem
 
 RULE = "cavity-not-in-connector"
 
+# The cavities of one connector for each series that has a layout.
+Layouts = Mapping[str, set[str]]
+
 
 def check(subject: Subject) -> Iterator[Problem]:
     """One finding for each such cavity in each notebook, at its first mention."""
+    layouts = {name: _by_series(records, subject) for name, records in subject.harness.connectors.items()}
     for wiring in subject.book.wirings:
         places: dict[Point, list[Place]] = defaultdict(list)
         for point, fact in _mentions(wiring, subject):
-            if _is_missing(point, fact, subject):
+            if point.is_cavity and _is_missing(point, subject.holds(fact), layouts):
                 places[point].append(fact.place)
         for point, found in places.items():
             yield _problem(point, found, subject)
@@ -37,18 +41,15 @@ def _mentions(wiring: Wiring, subject: Subject) -> Iterator[tuple[Point, Limited
         yield from ((point, device) for point in device_points(device) if point.is_cavity)
 
 
-def _is_missing(point: Point, fact: Limited, subject: Subject) -> bool:
-    """Whether on some series of the fact every layout lacks the cavity."""
-    if not point.is_cavity:
-        return False
-    records = subject.harness.connectors.get(point.owner)
-    if records is None:
+def _is_missing(point: Point, holds: frozenset[str], layouts: Mapping[str, Layouts]) -> bool:
+    """Whether on some of these series every layout lacks the cavity, or nobody knows the connector."""
+    if point.owner not in layouts:
         return True
-    cavities: Mapping[str, set[str]] = _by_series(records, subject)
-    return any(series in cavities and point.cavity not in cavities[series] for series in subject.holds(fact))
+    cavities = layouts[point.owner]
+    return any(series in cavities and point.cavity not in cavities[series] for series in holds)
 
 
-def _by_series(records: tuple[Connector, ...], subject: Subject) -> Mapping[str, set[str]]:
+def _by_series(records: tuple[Connector, ...], subject: Subject) -> Layouts:
     """All cavities that any layout gives, for each series that has a layout."""
     found: dict[str, set[str]] = defaultdict(set)
     for record in records:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from authorkit.checks.nearest import nearest
 from authorkit.checks.subject import Limited, Subject
@@ -16,33 +16,36 @@ RULE = "wire-ends-nowhere"
 
 def check(subject: Subject) -> Iterator[Problem]:
     """One finding for each unknown end in each notebook. A missing cavity is cavity-not-in-connector."""
+    plugs, nodes = _declared(subject)
     for wiring in subject.book.wirings:
         lost: dict[Point, list[Wire]] = defaultdict(list)
         for wire in wiring.wires:
             for point in dict.fromkeys(wire.ends):
-                if subject.holds(wire) - _declared(point, subject):
+                known = (plugs if point.is_cavity else nodes).get(point.owner, frozenset())
+                if subject.holds(wire) - known:
                     lost[point].append(wire)
         for point, wires in lost.items():
-            yield _problem(point, wires, subject)
+            known = (plugs if point.is_cavity else nodes).get(point.owner, frozenset())
+            yield _problem(point, wires, known, subject)
 
 
-def _records(point: Point, subject: Subject) -> tuple[Limited, ...]:
+def _declared(subject: Subject) -> tuple[dict[str, frozenset[str]], dict[str, frozenset[str]]]:
+    """The series on which somebody declares each connector, and each splice, ground point or feed."""
     harness = subject.harness
-    if point.is_cavity:
-        return harness.connectors.get(point.owner, ())
-    owner = point.owner
-    return (*harness.splices.get(owner, ()), *harness.grounds.get(owner, ()), *harness.feeds.get(owner, ()))
+
+    def held(tables: Iterable[Mapping[str, tuple[Limited, ...]]]) -> dict[str, frozenset[str]]:
+        found: dict[str, frozenset[str]] = {}
+        for table in tables:
+            for name, records in table.items():
+                found[name] = found.get(name, frozenset()).union(*(subject.holds(record) for record in records))
+        return found
+
+    return held([harness.connectors]), held([harness.splices, harness.grounds, harness.feeds])
 
 
-def _declared(point: Point, subject: Subject) -> frozenset[str]:
-    """The series on which somebody declares the connector, splice, ground point or feed."""
-    return frozenset(name for record in _records(point, subject) for name in subject.holds(record))
-
-
-def _problem(point: Point, wires: list[Wire], subject: Subject) -> Problem:
+def _problem(point: Point, wires: list[Wire], known: frozenset[str], subject: Subject) -> Problem:
     wire = wires[0]
-    missing = subject.holds(wire) - _declared(point, subject)
-    where = subject.on_series(missing) if _records(point, subject) else ""
+    where = subject.on_series(subject.holds(wire) - known) if known else ""
     return Problem(
         RULE,
         f"The wire {wire.circuit} ends at '{point}', which no notebook declares{where}.",
