@@ -10,6 +10,7 @@ from functools import cached_property
 
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
+from mdit_py_plugins.dollarmath import dollarmath_plugin
 
 from authorkit.model.chapter import Chapter
 from authorkit.problems import Place
@@ -76,6 +77,7 @@ class Passage:
 
 def _markdown() -> MarkdownIt:
     parser = MarkdownIt("commonmark").enable("table")
+    parser.use(dollarmath_plugin, allow_labels=False, allow_space=False, allow_digits=False)
     # A refused link would be left in the text as if it were words, a mended one could not be found again.
     parser.validateLink = lambda url: True  # type: ignore[method-assign]
     parser.normalizeLink = lambda url: url  # type: ignore[method-assign]

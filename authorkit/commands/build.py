@@ -72,7 +72,8 @@ def _chosen(book: Book, options: argparse.Namespace) -> tuple[Book, tuple[str, .
         return book, ()
     classes = dict(book.recipe.classes)
     if options.selection not in classes:
-        return f"there is no class '{options.selection}' in {book.recipe.place.file}; there are {', '.join(classes) or 'none'}"
+        known = ", ".join(classes) or "none"
+        return f"there is no class '{options.selection}' in {book.recipe.place.file}; there are {known}"
     return book, classes[options.selection]
 
 

@@ -32,7 +32,7 @@ def add_folder_argument(parser: argparse.ArgumentParser) -> None:
         metavar="DIR",
         type=Path,
         default=None,
-        help="the manual's folder (default: this folder, or the nearest one above it that holds chapters/vehicle.ipynb)",
+        help="the manual's folder (default: this one, or the nearest above it that holds chapters/vehicle.ipynb)",
     )
 
 

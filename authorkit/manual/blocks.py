@@ -95,7 +95,7 @@ class Heading:
 
 @dataclass(frozen=True)
 class Paragraph:
-    """Running text. `role` is '' or 'note' (a remark of lesser weight) or 'lead' (a sentence under the heading band)."""
+    """Running text. `role` is '' or 'note' (a remark of lesser weight) or 'lead' (under the heading band)."""
 
     children: Inlines
     role: str = ""
@@ -250,8 +250,8 @@ class Page:
     """One page of the HTML manual, one chapter of the printed one.
 
     `anchor` is unique in the manual and names the HTML file ('P0118' → P0118.html). `mark` is the short text of the
-    running head (the code), `system` the thumb tab. `kind` is 'title', 'contents', 'front', 'chapter', 'codes', 'index'.
-    For 'contents' and 'index' pages the writers add what only they know: page numbers or links.
+    running head (the code), `system` the thumb tab. `kind` is 'title', 'contents', 'front', 'chapter', 'codes' or
+    'index'. For 'contents' and 'index' pages the writers add what only they know: page numbers or links.
     """
 
     anchor: str

@@ -14,7 +14,7 @@ from authorkit.manual.sections.closing import after_repair, related
 from authorkit.manual.sections.conditions import sets
 from authorkit.manual.sections.connectors import connectors
 from authorkit.manual.sections.identity import identity
-from authorkit.manual.sections.notes import pictures
+from authorkit.manual.sections.notes import pictures, placed_picture
 from authorkit.manual.sections.procedure import procedure
 from authorkit.manual.sections.readings import readings
 from authorkit.manual.sections.suspects import suspects
@@ -71,8 +71,11 @@ def _section(key: str, section: Section | None, scope: Scope) -> list[Block | Pr
 
 
 def _prose(key: str, scope: Scope) -> Iterator[Block | Problem]:
+    def picture(source: str, _alt: str, _title: str) -> Block | None:
+        return placed_picture(source, scope)
+
     for prose in scope.chapter.prose:
         if prose.section == key:
-            blocks, problems = render_markdown(prose.text, scope.resolve, prose.place)
+            blocks, problems = render_markdown(prose.text, scope.resolve, prose.place, picture=picture)
             yield from blocks
             yield from problems

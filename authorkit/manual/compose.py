@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from authorkit.drawing.store import PictureStore
 from authorkit.manual.back_pages import back_pages
 from authorkit.manual.blocks import Block, Inline, LineBreak, Manual, Page, Text
@@ -11,6 +13,7 @@ from authorkit.manual.numbering import numbered
 from authorkit.manual.scope import Shared, link_to, scope_of, share
 from authorkit.model.book import Book, FrontPage
 from authorkit.model.chapter import Chapter
+from authorkit.model.vehicle import ListedCode
 from authorkit.problems import Problem
 
 # What every manual says on its title page, whatever the author writes: the work can hurt, and others decide.
@@ -25,17 +28,18 @@ def compose(
 ) -> tuple[Manual, tuple[Problem, ...]]:
     """The manual as pages of blocks, and what could not be shown.
 
-    `selection` limits the chapters to these codes (a class); empty means all. `store` keeps drawings from build to build. The order is: the recipe's list first,
+    `selection` limits the chapters to these codes (a class); empty means all. `store` keeps drawings from
+    build to build. The order is: the recipe's list first,
     the rest by system, then by code.
     """
-    shared = share(book, store)
+    shared = _limited(share(book, store), selection)
     problems: list[Problem] = []
     pages = [Page("title", book.recipe.title, "title"), Page("contents", "Contents", "contents")]
     for front in book.front:
         page, found = _front_page(front, shared)
         pages.append(page)
         problems += found
-    for chapter in ordered(book, selection):
+    for chapter in ordered(shared.book):
         page, found_in_chapter = chapter_page(scope_of(shared, chapter))
         pages.append(page)
         problems += found_in_chapter
@@ -43,13 +47,28 @@ def compose(
     return _manual(book, tuple(numbered(page) for page in pages)), tuple(problems)
 
 
-def ordered(book: Book, selection: tuple[str, ...] = ()) -> list[Chapter]:
+def _limited(shared: Shared, selection: tuple[str, ...]) -> Shared:
+    """The same with only the selected chapters; the others are listed codes then. The harness stays whole."""
+    if not selection:
+        return shared
+    book = shared.book
+    kept = tuple(chapter for chapter in book.chapters if str(chapter.code) in selection)
+    listed = {str(code.code) for code in book.vehicle.codes}
+    left_out = tuple(
+        ListedCode(chapter.code, chapter.title, chapter.set_by, chapter.place, chapter.series)
+        for chapter in book.chapters
+        if chapter not in kept and str(chapter.code) not in listed
+    )
+    book = replace(book, chapters=kept, vehicle=replace(book.vehicle, codes=(*book.vehicle.codes, *left_out)))
+    return replace(shared, book=book, names=replace(shared.names, book=book))
+
+
+def ordered(book: Book) -> list[Chapter]:
     """The chapters in printing order."""
     systems = {name: position for position, name in enumerate(book.vehicle.systems)}
     fixed = {code: position for position, code in enumerate(book.recipe.chapters)}
-    chapters = [chapter for chapter in book.chapters if not selection or str(chapter.code) in selection]
     return sorted(
-        chapters,
+        book.chapters,
         key=lambda chapter: (
             systems.get(chapter.system, len(systems)),
             fixed.get(str(chapter.code), len(fixed)),

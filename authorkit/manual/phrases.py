@@ -66,7 +66,8 @@ def test_words(test: Test, state: State | None, harness: Harness, chapter: Chapt
     else:
         instrument = INSTRUMENTS[test.kind][0]
         at, *rest = test.points
-        words = f"{instrument[:1].upper()}{instrument[1:]}: {between_words(at, rest[0] if rest else None, harness, chapter)}."
+        where = between_words(at, rest[0] if rest else None, harness, chapter)
+        words = f"{instrument[:1].upper()}{instrument[1:]}: {where}."
     if state is not None:
         words += f" State: {state_words(state)}."
     return words.strip()

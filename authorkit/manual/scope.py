@@ -21,7 +21,7 @@ from authorkit.model.wiring import Series, Wiring, applies
 
 @dataclass(frozen=True)
 class Shared:
-    """What all pages share: made once for a book. `class_b` is by series: a source in another chapter counts as well."""
+    """What all pages share: made once for a book. `class_b` is by series: any chapter's source counts."""
 
     book: Book
     harness: Harness
@@ -59,7 +59,7 @@ class Scope:
         return str(self.chapter.code)
 
     def series_words(self, series: Series) -> str:
-        """The series a fact is limited to, in the vehicle's order ('A', 'A, B'); '' if it holds on all of the page's."""
+        """The series a fact is limited to, in the vehicle's order ('A', 'A, B'); '' if it holds on all."""
         limited = [name for name in self.circuits if applies(series, name)]
         return "" if len(limited) == len(self.circuits) else ", ".join(limited)
 

@@ -27,12 +27,14 @@ HIGH_VOLTAGE = Hazard(
     "This circuit carries voltage of class B (above 60 V d.c. or 30 V a.c. r.m.s.).",
     "Touching it will kill or cause serious burns.",
     (
-        "Only a person qualified for high-voltage work, and licensed where the law asks for it, may carry out this procedure.",
-        "Wear insulating gloves of sufficient class with leather protectors, and eye protection. Check them before use.",
+        "Only a person qualified for high-voltage work, and licensed where the law asks for it, may carry out this "
+        "procedure.",
+        "Wear insulating gloves of sufficient class with leather protectors, and eye protection. "
+        "Check them before use.",
         "Switch off, secure the key, open the service disconnect and lock it against closing.",
         "Wait the time that the vehicle maker states.",
-        "Prove the meter on a known source, test for absence of voltage between the poles and from each pole to chassis, "
-        "then prove the meter again.",
+        "Prove the meter on a known source, test for absence of voltage between the poles and from each pole to "
+        "chassis, then prove the meter again.",
         "If any voltage remains, stop. Keep the gloves on and follow the vehicle maker's procedure.",
     ),
     "High voltage. Qualified persons only, gloves on, absence of voltage proven.",

@@ -9,7 +9,7 @@ LONGEST_UNPARTED = 24  # signs of a typed code that is kept on one line
 
 SPACES = re.compile(r"[ \t\r\n]+")
 _UNPARTED = re.compile(
-    r"\b\d[\d.,]*\u0020(?:[mkM]?(?:V|A|W|Ω|Hz)|°C|[mµ]?s|[cm]?m|mm[2²]|N·?m|bar|k?Pa|%|min|h)(?!\w)"
+    r"(?:(?<!\w)[−-])?\b\d[\d.,]*\u0020(?:[mkM]?(?:V|A|W|Ω|Hz)|°C|[mµ]?s|[cm]?m|mm[2²]|N·?m|bar|k?Pa|%|min|h)(?!\w)"
     r"|(?<!\S)[(\['\"]?[\w.+]{1,12}(?:[-/][\w.+]{1,12}){1,3}(?![-/\w])"
 )
 

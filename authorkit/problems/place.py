@@ -21,9 +21,10 @@ class Place:
 
     def __str__(self) -> str:
         """`chapters/P0118.ipynb, cell 1, line 7, column 12`; parts that are not known are left out."""
-        words = [self.file]
-        for name in ("cell", "line", "column"):
-            number = getattr(self, name)
-            if number:
-                words.append(f"{name} {number}")
-        return ", ".join(words)
+        return ", ".join(filter(None, (self.file, self.within)))
+
+    @property
+    def within(self) -> str:
+        """The same without the file: `cell 1, line 7, column 12`; '' for a file as a whole."""
+        numbers = {"cell": self.cell, "line": self.line, "column": self.column}
+        return ", ".join(f"{name} {number}" for name, number in numbers.items() if number)

@@ -39,7 +39,7 @@ def _problems(waveform: Waveform, shape: Shape) -> Iterator[Problem]:
         close = difflib.get_close_matches(name, shape.keys, n=1)
         hint = f"Did you mean '{close[0]}'?" if close else None
         yield _malformed(
-            waveform, f"A '{waveform.shape}' waveform has no value '{name}'.", name, ", ".join(shape.keys), hint
+            waveform, f"A '{waveform.shape}' waveform has no value '{name}'.", name, ", ".join(shape.keys), hint=hint
         )
     for name, key in shape.keys.items():
         value = given.get(name)
@@ -57,11 +57,11 @@ def _typed(value: Quantity | str) -> str:
 def _unknown_shape(waveform: Waveform) -> Problem:
     close = difflib.get_close_matches(waveform.shape, SHAPES, n=1)
     hint = f"Did you mean '{close[0]}'?" if close else None
-    return _malformed(waveform, f"There is no shape '{waveform.shape}'.", waveform.shape, ", ".join(SHAPES), hint)
+    return _malformed(waveform, f"There is no shape '{waveform.shape}'.", waveform.shape, ", ".join(SHAPES), hint=hint)
 
 
 def _malformed(
-    waveform: Waveform, message: str, found: str | None, expected: str | None, suggestion: str | None = None
+    waveform: Waveform, message: str, found: str | None, expected: str, *, hint: str | None = None
 ) -> Problem:
     sentence = f"Waveform '{waveform.name}': {message}"
-    return Problem("waveform-malformed", sentence, waveform.place, found, expected, suggestion)
+    return Problem("waveform-malformed", sentence, waveform.place, found, expected, hint)

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+
 @pytest.fixture
 def manual(tmp_path: Path, repo_root: Path) -> Path:
     folder = tmp_path / "a manual with spaces"

@@ -79,5 +79,7 @@ def test_checking_executes_no_cell(manual, tmp_path):
     cell = {"cell_type": "code", "id": "x", "metadata": {}, "source": [code], "outputs": [], "execution_count": None}
     notebook["cells"].append(cell)
     path.write_text(json.dumps(notebook), encoding="utf-8")
-    subprocess.run([sys.executable, "-m", "authorkit", "check", "--manual", str(manual)], check=False, capture_output=True)
+    subprocess.run(
+        [sys.executable, "-m", "authorkit", "check", "--manual", str(manual)], check=False, capture_output=True
+    )
     assert not witness.exists()

@@ -1,4 +1,4 @@
-"""Pictures kept on disk: found again for the same facts, never for others, never half-written, never trusted blindly."""
+"""Pictures kept on disk: found again for the same facts, never for others, never trusted blindly."""
 
 from __future__ import annotations
 

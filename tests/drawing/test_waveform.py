@@ -78,7 +78,11 @@ def test_a_description_that_cannot_be_drawn_gives_no_picture():
 
 
 def _box(element: ElementTree.Element) -> tuple[float, float, float, float]:
-    numbers = [float(word) for word in element.get("d", element.get("points", "")).replace(",", " ").split() if _is_number(word)]
+    numbers = [
+        float(word)
+        for word in element.get("d", element.get("points", "")).replace(",", " ").split()
+        if _is_number(word)
+    ]
     xs, ys = numbers[0::2], numbers[1::2]
     return min(xs), min(ys), max(xs), max(ys)
 

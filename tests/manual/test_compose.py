@@ -35,7 +35,13 @@ def test_every_chapter_holds_its_sections_in_the_fixed_order(demo_manual):
             headings = [block.text for block in page.blocks if isinstance(block, Heading) and block.level == 2]
             positions = [fixed.index(text) for text in headings]
             assert positions == sorted(positions), page.anchor
-            for needed in ("What the code means", "When it sets", "How the circuit works", "Procedure", "After the repair"):
+            for needed in (
+                "What the code means",
+                "When it sets",
+                "How the circuit works",
+                "Procedure",
+                "After the repair",
+            ):
                 assert needed in headings, (page.anchor, needed)
 
 

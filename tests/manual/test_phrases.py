@@ -70,5 +70,8 @@ def test_a_measurement_names_instrument_points_and_state(scope):
 
 def test_a_look_and_a_scan_say_what_they_look_at(scope):
     p0118 = scope("P0118")
-    assert test_words(procedure.Test("look", (), "pins of B5"), None, p0118.harness, p0118.chapter) == "Look at: pins of B5."
+    assert (
+        test_words(procedure.Test("look", (), "pins of B5"), None, p0118.harness, p0118.chapter)
+        == "Look at: pins of B5."
+    )
     assert test_words(procedure.Test("scan", (), "speed"), None, p0118.harness, p0118.chapter) == "Scan tool: speed."

@@ -106,7 +106,12 @@ def test_a_page_without_set_conditions_says_so(scope):
 
 def test_readings_name_instrument_points_state_and_window(scope):
     rows = _table(readings(scope("P0118")), "Expected readings")
-    assert rows[0][1:5] == ["Voltmeter", "M1-A.23 (ECT SIG) to G1 (Left strut tower)", "key on, B5 at 20\u202f°C", "2.4\u202fV to 2.6\u202fV"]
+    assert rows[0][1:5] == [
+        "Voltmeter",
+        "M1-A.23 (ECT SIG) to G1 (Left strut tower)",
+        "key on, B5 at 20\u202f°C",
+        "2.4\u202fV to 2.6\u202fV",
+    ]
 
 
 def test_every_answer_of_a_step_leads_to_a_step_of_the_page(scope):
@@ -117,7 +122,9 @@ def test_every_answer_of_a_step_leads_to_a_step_of_the_page(scope):
 
 
 def test_a_verdict_names_the_part_in_words_and_the_wire_with_its_colours(scope):
-    verdicts = {block.number: _text(block.verdict) for block in procedure(scope("P0118")) if isinstance(block, StepBlock)}
+    verdicts = {
+        block.number: _text(block.verdict) for block in procedure(scope("P0118")) if isinstance(block, StepBlock)
+    }
     assert verdicts["11"] == "B5 Coolant temperature sensor"
     assert verdicts["10"] == "wire K131 (Series A: BU/WH, Series B: BU/GY)"
     assert "cannot tell them apart" in verdicts["12"]

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import html.parser
 import re
-from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -19,25 +18,29 @@ from authorkit.manual.compose import compose
 from authorkit.output.html import write_html
 from authorkit.output.pdf import page_map, write_pdf
 
+# Elements that may stand inside a word.
+_WITHIN_WORDS = ("span", "wbr", "em", "strong", "code", "a")
+
 
 class _Words(html.parser.HTMLParser):
-    """The text of the article of a page, without the drawings' labels and what stands around it."""
+    """The text of a page without what stands around it, and, if asked, without the labels inside drawings."""
 
-    def __init__(self) -> None:
+    def __init__(self, *, drawings: bool) -> None:
         super().__init__()
+        self.quiet = ("script", "style", "title", "desc", *(() if drawings else ("svg",)))
         self.inside = 0
         self.silent = 0
         self.text: list[str] = []
 
     def handle_starttag(self, tag, attrs):
         self.inside += tag == "main"
-        self.silent += tag in ("script", "style", "title", "desc")
-        self.text.append(" ")
+        self.silent += tag in self.quiet
+        self.text.append("" if tag in _WITHIN_WORDS else " ")
 
     def handle_endtag(self, tag):
         self.inside -= tag == "main"
-        self.silent -= tag in ("script", "style", "title", "desc")
-        self.text.append(" ")
+        self.silent -= tag in self.quiet
+        self.text.append("" if tag in _WITHIN_WORDS else " ")
 
     def handle_data(self, data):
         if self.inside and not self.silent:
@@ -55,16 +58,21 @@ def built(tmp_path_factory):
     return manual, folder
 
 
-def _values(text: str) -> Counter[str]:
-    """Every number with its unit, cavity, circuit name and code in a text: what must never differ."""
-    flat = re.sub(r"[\s\u00a0\u202f]+", " ", text)
-    return Counter(
-        re.findall(r"[A-Z]{1,3}\d*-[A-Z]+\.\w+|[−-]?\d+(?:\.\d+)? ?(?:[kMmµ]?Ω|m?V|m?A|[kM]?Hz|°C|%|ms|s|mm²|N·m|min)\b|[KZAEVHQD]\d{3}\b|[PCBU][0-3][0-9A-F]{3}\b", flat)
-    )
+_VALUES = re.compile(
+    r"[A-Z]{1,3}\d*-[A-Z]+\.\w+"  # a cavity
+    r"|[−-]?\d+(?:\.\d+)? ?(?:[kMmµ]?Ω|m?V|m?A|[kM]?Hz|°C|%|ms|s|mm²|N·m|min)\b"  # a number with its unit
+    r"|[KZAEVHQD]\d{3}\b"  # a circuit name
+    r"|[PCBU][0-3][0-9A-F]{3}\b"  # a code
+)
 
 
-def _html_words(folder: Path, code: str) -> str:
-    parser = _Words()
+def _values(text: str) -> set[str]:
+    """What must never differ between the outputs."""
+    return set(_VALUES.findall(_without_pages(re.sub(r"[\s\u00a0\u202f]+", " ", text))))
+
+
+def _html_words(folder: Path, code: str, *, drawings: bool = True) -> str:
+    parser = _Words(drawings=drawings)
     parser.feed((folder / "html" / f"{code}.html").read_text(encoding="utf-8"))
     return "".join(parser.text)
 
@@ -87,10 +95,14 @@ def test_both_outputs_hold_the_same_values_cavities_circuits_and_codes(built):
     chapters = [page for page in manual.pages if page.kind == "chapter"]
     assert len(chapters) >= 12
     for page in chapters:
-        in_html = set(_values(_html_words(folder, page.anchor)))
-        in_pdf = set(_values(_pdf_words(folder, *ranges[page.anchor])))
-        assert in_html == in_pdf, (page.anchor, in_html ^ in_pdf)
-        assert len(in_html) > 30, page.anchor  # the comparison is not about nothing
+        in_pdf = _values(_pdf_words(folder, *ranges[page.anchor]))
+        # Labels inside drawings are read back from a PDF without the spaces between them ('40 MΩU'), so a value that
+        # stands in a drawing alone is looked for in one direction only.
+        told = _values(_html_words(folder, page.anchor, drawings=False))
+        assert told <= in_pdf, (page.anchor, told - in_pdf)
+        shown = _values(_html_words(folder, page.anchor))
+        assert in_pdf <= shown, (page.anchor, in_pdf - shown)
+        assert len(told) > 30, page.anchor  # the comparison is not about nothing
 
 
 def test_both_outputs_hold_every_sentence_of_the_steps(built):
@@ -123,5 +135,9 @@ def _plain(inlines) -> str:
 
 
 def _squeezed(text: str) -> str:
-    """Only the letters and digits: line breaks and spaces differ between the outputs. ', page 42' is print's own."""
-    return re.sub(r"[\W_]+", "", re.sub(r",[\s\u00a0]*page[\s\u00a0]*\d+", "", text))
+    """Only the letters and digits: line breaks and spaces differ between the outputs."""
+    return re.sub(r"[\W_]+", "", _without_pages(text))
+
+
+def _without_pages(text: str) -> str:
+    return re.sub(r",[\s\u00a0]*page[\s\u00a0]*\d+", "", text)

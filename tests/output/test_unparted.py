@@ -11,7 +11,20 @@ from authorkit.output.unparted import pieces_of
 
 @pytest.mark.parametrize(
     "kept",
-    ["4.9 V", "180 kΩ", "0.5 mm²", "20 °C", "2.5 mm2", "100 Hz", "M1-A.23", "BU/WH", "M9-H.1", "P0118-16", "(M1-A.23"],
+    [
+        "4.9 V",
+        "180 kΩ",
+        "0.5 mm²",
+        "20 °C",
+        "2.5 mm2",
+        "100 Hz",
+        "M1-A.23",
+        "BU/WH",
+        "M9-H.1",
+        "−40 °C",
+        "P0118-16",
+        "(M1-A.23",
+    ],
 )
 def test_codes_and_values_with_their_unit_are_kept(kept: str) -> None:
     assert (kept, True) in list(pieces_of(f"Measure {kept} here"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import pytest
@@ -16,7 +17,7 @@ def _make(shape: str, **given: float | str):
 def _average(points, start: float, stop: float) -> float:
     """The mean of straight lines between corner points (trapezoids; exact)."""
     area = 0.0
-    for (t0, v0), (t1, v1) in zip(points, points[1:], strict=False):
+    for (t0, v0), (t1, v1) in itertools.pairwise(points):
         if t0 >= start - 1e-12 and t1 <= stop + 1e-12:
             area += (v0 + v1) / 2 * (t1 - t0)
     return area / (stop - start)
@@ -30,7 +31,7 @@ def test_mean_of_a_square_wave_is_low_plus_duty_times_swing():
 
 def test_a_square_wave_has_upright_edges():
     times = [time for time, _ in _make("square", low=0.0, high=5.0, frequency=100.0, duty=0.3).traces[0].points]
-    assert any(a == b for a, b in zip(times, times[1:], strict=False))
+    assert any(a == b for a, b in itertools.pairwise(times))
     assert times == sorted(times)
 
 
@@ -42,8 +43,12 @@ def test_a_duty_cycle_outside_its_range_is_refused(duty):
 
 def test_a_pulse_train_leaves_out_its_missing_teeth():
     signal = _make("pulse-train", low=0.0, high=5.0, frequency=1000.0, teeth="12", missing="2")
-    rising = [b for (b, low), (_, high) in zip(signal.traces[0].points, signal.traces[0].points[1:], strict=False) if high > low]
-    gaps = [round((b - a) * 1000, 6) for a, b in zip(rising, rising[1:], strict=False)]
+    rising = [
+        b
+        for (b, low), (_, high) in zip(signal.traces[0].points, signal.traces[0].points[1:], strict=False)
+        if high > low
+    ]
+    gaps = [round((b - a) * 1000, 6) for a, b in itertools.pairwise(rising)]
     assert gaps[:10] == [1.0] * 9 + [3.0]  # ten teeth, then two missing: three periods from edge to edge
 
 
@@ -58,7 +63,7 @@ def test_an_rc_edge_rises_from_10_to_90_percent_in_ln9_tau():
     points = signal.traces[0].points
 
     def crossing(level: float) -> float:
-        for (t0, v0), (t1, v1) in zip(points, points[1:], strict=False):
+        for (t0, v0), (t1, v1) in itertools.pairwise(points):
             if v0 < level <= v1:
                 return t0 + (level - v0) / (v1 - v0) * (t1 - t0)
         raise AssertionError(level)
@@ -85,8 +90,8 @@ def test_a_dominant_bit_spreads_the_two_wires():
 def test_a_one_wire_frame_starts_with_thirteen_dominant_bits():
     signal = _make("one-wire-bus", low=0.6, high=12.4, bit_time=52e-6)
     points = signal.traces[0].points
-    falling = next(t for (t, a), (_, b) in zip(points, points[1:], strict=False) if b < a)
-    rising = next(t for (t, a), (_, b) in zip(points, points[1:], strict=False) if b > a)
+    falling = next(t for (t, a), (_, b) in itertools.pairwise(points) if b < a)
+    rising = next(t for (t, a), (_, b) in itertools.pairwise(points) if b > a)
     assert (rising - falling) / 52e-6 == pytest.approx(13)  # ISO 17987: a break is at least 13 bits
 
 
@@ -94,8 +99,8 @@ def test_a_sent_frame_has_a_sync_of_56_ticks_and_nibbles_of_12_to_27():
     # SAE J2716: 56 ticks of synchronisation, a nibble is 12 ticks plus its value.
     signal = _make("sent", low=0.3, high=4.6, tick=3e-6, nibbles="0 F")
     points = signal.traces[0].points
-    falls = [t for (t, a), (_, b) in zip(points, points[1:], strict=False) if b < a]
-    ticks = [round((b - a) / 3e-6) for a, b in zip(falls, falls[1:], strict=False)]
+    falls = [t for (t, a), (_, b) in itertools.pairwise(points) if b < a]
+    ticks = [round((b - a) / 3e-6) for a, b in itertools.pairwise(falls)]
     assert ticks == [56, 12, 27]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
 
-from authorkit.checks.prose.anchors import SubHeading, folded, sub_headings
+from authorkit.checks.prose.sub_headings import SubHeading, folded, sub_headings
 from authorkit.checks.subject import Limited, Subject
 from authorkit.model.chapter import Chapter
 from authorkit.problems import Problem
@@ -59,7 +59,7 @@ def _headings(headings: list[SubHeading]) -> Iterator[Problem]:
         if earlier and folded(heading.text):
             yield Problem(
                 RULE,
-                f"The heading '{heading.text}' stands twice in this notebook, so a link cannot tell them apart.",
+                f"The heading '{heading.text}' stands twice in this notebook, so the reader cannot tell them apart.",
                 heading.place,
                 found=heading.text,
                 expected="headings that differ",

@@ -1,15 +1,16 @@
-"""A Markdown link leads to a file or a heading that does not exist."""
+"""A Markdown link or picture leads to something that is not in the manual."""
 
 from __future__ import annotations
 
 import re
-from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from urllib.parse import unquote
 
 from authorkit.checks.nearest import nearest
-from authorkit.checks.prose.anchors import folded, sub_headings
+from authorkit.checks.passage import Passage
+from authorkit.checks.prose.figure_files import FIGURES, normal
 from authorkit.checks.prose.markdown_spots import Spot, spots
 from authorkit.checks.subject import Subject
 from authorkit.model.chapter import SECTIONS
@@ -18,69 +19,116 @@ from authorkit.problems import Problem
 RULE = "link-dangling"
 
 # Two letters or more: 'C:' is a drive.
-_SCHEME = re.compile(r"[a-zA-Z][a-zA-Z0-9+.-]+:")
+_SCHEME = re.compile(r"\s*[a-zA-Z][a-zA-Z0-9+.-]+:")
 _PASTED = "attachment:"
+_LISTED = ("part", "connector", "ground", "fuse", "term", "tool", "listed")
+_ANCHOR = "the anchor of a page, heading, table, figure or step of the manual"
+
+
+@dataclass(frozen=True)
+class _Link:
+    """A link or picture, the passage that it stands in, and what is being checked."""
+
+    spot: Spot
+    passage: Passage
+    subject: Subject
+
+    @property
+    def folder(self) -> Path:
+        return self.subject.book.folder
+
+    def dangling(self, what: str, expected: str, suggestion: str) -> Problem:
+        """The finding that it leads nowhere."""
+        spot = self.spot
+        return Problem(
+            RULE,
+            f"The {spot.kind} '{spot.target}' {what}.",
+            spot.place,
+            found=spot.target or "nothing",
+            expected=expected,
+            suggestion=suggestion,
+        )
 
 
 def check(subject: Subject) -> Iterator[Problem]:
     """One finding for each such link. Web addresses are not looked up; unsafe ones have a rule of their own."""
-    headings = _headings(subject)
+    # Anchors inside a chapter begin with its code, those at the back with what they list. Whether such an anchor exists
+    # is known when the pages are written, and proven then.
+    starts = [*(re.escape(str(chapter.code)) for chapter in subject.book.chapters), *_LISTED]
+    anchors = re.compile(rf"#(?:{'|'.join(starts)})(?:-.+)?")
     for passage in subject.passages:
         for spot in spots(passage):
-            if spot.kind != "html" and (spot.target.startswith(_PASTED) or not _SCHEME.match(spot.target)):
-                problem = _problem(spot, headings, subject.book.folder)
-                if problem is not None:
-                    yield problem
+            link = _Link(spot, passage, subject)
+            if spot.kind != "html" and not anchors.fullmatch(spot.target):
+                yield from _problems(link)
 
 
-def _headings(subject: Subject) -> Mapping[str, set[str]]:
-    """The anchors of each notebook: its own headings, and the sections that every chapter has."""
-    found: dict[str, set[str]] = defaultdict(set)
-    for chapter in subject.book.chapters:
-        found[chapter.file] |= {folded(heading) for heading in SECTIONS.values()}
-        found[chapter.file] |= {folded(f"{chapter.code} {chapter.title}"), folded(chapter.code.text)}
-    for page in subject.book.front:
-        found[page.file].add(folded(page.title))
-    for passage in subject.passages:
-        if passage.is_prose:
-            found[passage.place.file] |= {folded(heading.text) for heading in sub_headings(passage)}
-    return found
+def _problems(link: _Link) -> Iterator[Problem]:
+    target = link.spot.target
+    if target.startswith(_PASTED):
+        yield link.dangling(
+            "is a picture pasted into the notebook, which the manual does not hold",
+            f"a picture below {FIGURES}/",
+            f"Save it below {FIGURES}/ and name it under 'figures' in the facts.",
+        )
+    elif not target:
+        yield link.dangling("leads nowhere", "an address between the brackets", "Add the address.")
+    elif target.startswith("#"):
+        yield _heading(link, unquote(target[1:]))
+    elif not _SCHEME.match(target) and not target.startswith("{"):
+        yield from _file(link, unquote(target.partition("#")[0]))
 
 
-def _problem(spot: Spot, headings: Mapping[str, set[str]], folder: Path) -> Problem | None:
-    path, _, anchor = spot.target.partition("#")
-    if spot.target.startswith(_PASTED):
-        return _pasted(spot)
-    if not spot.target:
-        return _dangling(spot, "leads nowhere", "an address between the brackets", "Add the address.")
-    if not path:
-        return None if _is_heading(anchor, spot.place.file, headings) else _no_heading(spot, anchor)
-    file = _inside(folder, spot.place.file, path)
+def _heading(link: _Link, anchor: str) -> Problem:
+    words = re.sub(r"[^a-z0-9]+", " ", anchor.lower()).strip()
+    section = next((key for key, heading in SECTIONS.items() if heading.lower() == words), None)
+    advice = f"Write '{{section:{section}}}'." if section else "Use a live reference such as {section:readings}."
+    return link.dangling("leads to a heading of the notebook, which has no place in the manual", _ANCHOR, advice)
+
+
+def _file(link: _Link, path: str) -> Iterator[Problem]:
+    file = _inside(link.folder, link.passage.place.file, path)
     if file is None:
-        return _dangling(
-            spot,
+        yield link.dangling(
             "leads out of the manual's folder",
             "a file inside the manual's folder, named from the notebook's own folder",
-            "Copy the file into figures/ and link to '../figures/NAME'.",
+            f"Copy the file into {FIGURES}/ and name it there.",
         )
-    if not _exists(folder / file):
-        return _no_file(spot, folder, file)
-    if anchor and file in headings and not _is_heading(anchor, file, headings):
-        return _no_heading(spot, anchor)
-    return None
+    elif not _exists(link.folder / file):
+        yield _no_file(link, file)
+    elif link.spot.kind == "picture":
+        yield from _picture(link, file)
+    elif not _is_chapter(link, file):
+        yield link.dangling(
+            f"leads to '{file}', which the manual does not take along",
+            "the notebook of a chapter, or a web address",
+            "Use a live reference such as {code:P0118} or {figure:NAME}.",
+        )
 
 
-def _is_heading(anchor: str, file: str, headings: Mapping[str, set[str]]) -> bool:
-    return folded(unquote(anchor)) in headings.get(file, set())
+def _is_chapter(link: _Link, file: str) -> bool:
+    """Whether a file is the notebook of a code under its own name."""
+    stem = PurePosixPath(file).stem
+    return file.endswith(".ipynb") and link.subject.names.find("code", stem, link.passage.chapter) is not None
+
+
+def _picture(link: _Link, file: str) -> Iterator[Problem]:
+    """A picture of a chapter is one of its figures, which says in words what it shows."""
+    chapter = link.passage.chapter
+    if chapter is not None and file not in {f"{FIGURES}/{normal(figure.file)}" for figure in chapter.figures}:
+        yield link.dangling(
+            f"shows '{file}', which is not among the figures of this chapter",
+            "a file that is listed under 'figures' in the facts",
+            "List it under 'figures' with an id, and write {figure:ID} here.",
+        )
 
 
 def _inside(folder: Path, notebook: str, path: str) -> str | None:
     """The file that a link from a notebook names, relative to the manual's folder; None if it lies outside."""
-    plain = unquote(path)
-    if plain.startswith("/") or "\\" in plain or re.match(r"[a-zA-Z]:", plain):
+    if path.startswith("/") or "\\" in path or re.match(r"[a-zA-Z]:", path):
         return None
     parts: list[str] = list(PurePosixPath(notebook).parent.parts)
-    for part in PurePosixPath(plain).parts:
+    for part in PurePosixPath(path).parts:
         if part != "..":
             parts.append(part)
         elif parts:
@@ -103,40 +151,12 @@ def _exists(path: Path) -> bool:
         return False
 
 
-def _no_file(spot: Spot, folder: Path, file: str) -> Problem:
-    parent = (folder / file).parent
+def _no_file(link: _Link, file: str) -> Problem:
+    parent = (link.folder / file).parent
     siblings = [path.name for path in parent.iterdir()] if _exists(parent) and parent.is_dir() else []
     advice = "Correct the name, or use a live reference such as {code:P0118}."
-    name = PurePosixPath(file).name
-    return _dangling(
-        spot, f"leads to '{file}', which does not exist", "a file that exists", nearest(name, siblings, advice)
-    )
-
-
-def _no_heading(spot: Spot, anchor: str) -> Problem:
-    return _dangling(
-        spot,
-        f"leads to the heading '{anchor}', which the notebook does not have",
-        "a heading of the notebook, with dashes for spaces",
-        "Use a live reference such as {section:readings} or {step:4}.",
-    )
-
-
-def _pasted(spot: Spot) -> Problem:
-    return _dangling(
-        spot,
-        "is a picture pasted into the notebook, which the manual does not hold",
-        "a picture below figures/",
-        "Save it below figures/ and name it under 'figures' in the facts.",
-    )
-
-
-def _dangling(spot: Spot, what: str, expected: str, suggestion: str) -> Problem:
-    return Problem(
-        RULE,
-        f"The {spot.kind} '{spot.target}' {what}.",
-        spot.place,
-        found=spot.target or "nothing",
-        expected=expected,
-        suggestion=suggestion,
+    return link.dangling(
+        f"leads to '{file}', which does not exist",
+        "a file that exists",
+        nearest(PurePosixPath(file).name, siblings, advice),
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import struct
 from collections.abc import Iterator
 from pathlib import Path
@@ -12,6 +13,9 @@ from authorkit.manual.scope import Scope
 from authorkit.model.chapter import FigureFile
 from authorkit.problems import Problem
 
+_FIGURES = re.compile(r"(?:\.\./)*figures/(.+)")
+_PLACED = re.compile(r"!\[[^\]]*\]\((?:\.\./)*figures/([^\s)]+)")
+
 _PNG = b"\x89PNG\r\n\x1a\n"
 _MM_PER_INCH = 25.4
 # A photograph is printed at this density at the finest; it is made smaller to fit the text width, never larger.
@@ -20,14 +24,27 @@ _TEXT_WIDTH = 165.0
 
 
 def pictures(scope: Scope) -> Iterator[Block | Problem]:
-    """Each picture of the chapter, at its size in print."""
+    """Each picture of the chapter that the prose does not place itself, at its size in print."""
+    placed = {source for prose in scope.chapter.prose for source in _PLACED.findall(prose.text)}
     for figure in scope.chapter.figures:
-        found = _read(figure, scope.book.folder)
-        if isinstance(found, Problem):
-            yield found
-            continue
-        data, width, height = found
-        yield Figure(figure.caption, data, "png", figure.alt, width, height, inside(scope.code, "figure", figure.id))
+        if figure.file not in placed:
+            yield _block(figure, scope)
+
+
+def placed_picture(source: str, scope: Scope) -> Block | None:
+    """The picture that `![...](figures/NAME)` in the prose places; None if the chapter does not list it."""
+    match = _FIGURES.fullmatch(source)
+    figure = next((figure for figure in scope.chapter.figures if match and figure.file == match[1]), None)
+    block = _block(figure, scope) if figure else None
+    return None if isinstance(block, Problem) else block
+
+
+def _block(figure: FigureFile, scope: Scope) -> Figure | Problem:
+    found = _read(figure, scope.book.folder)
+    if isinstance(found, Problem):
+        return found
+    data, width, height = found
+    return Figure(figure.caption, data, "png", figure.alt, width, height, inside(scope.code, "figure", figure.id))
 
 
 def _read(figure: FigureFile, folder: Path) -> tuple[bytes, float, float] | Problem:

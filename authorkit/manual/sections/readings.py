@@ -24,12 +24,12 @@ def readings(scope: Scope) -> Iterator[Block | Problem]:
     cited = any(spec.source for spec in specs)
     further = (("Series",) if limited else ()) + (("Source",) if cited else ())
     columns = ("No.", "Measure with", "Where", "State", "Must read", *further)
-    rows = tuple(_row(number, spec, limited, cited, scope) for number, spec in enumerate(specs, start=1))
+    rows = tuple(_row(number, spec, scope, limited=limited, cited=cited) for number, spec in enumerate(specs, start=1))
     widths = (0.6, 1.7, 4.0, 2.6, 2.0, *((0.9,) if limited else ()), *((1.3,) if cited else ()))
     yield Table("Expected readings, healthy", columns, rows, inside(scope.code, "table", "readings"), widths=widths)
 
 
-def _row(number: int, spec: Spec, limited: bool, cited: bool, scope: Scope) -> tuple[Inlines, ...]:
+def _row(number: int, spec: Spec, scope: Scope, *, limited: bool, cited: bool) -> tuple[Inlines, ...]:
     instrument = INSTRUMENTS[spec.instrument][0]
     cells: list[Inlines] = [
         words(str(number)),

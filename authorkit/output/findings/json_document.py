@@ -8,6 +8,7 @@ from typing import Any
 
 from authorkit.checks.run import Findings
 from authorkit.problems import Place, Problem
+from authorkit.problems.show import printable
 
 
 def as_json(findings: Findings) -> str:
@@ -16,7 +17,7 @@ def as_json(findings: Findings) -> str:
         "findings": [_problem(problem) for problem in findings.open],
         "accepted": [{**_problem(item.problem), "because": item.because} for item in findings.accepted],
     }
-    return json.dumps(document, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+    return printable(json.dumps(document, indent=1, ensure_ascii=False, sort_keys=True) + "\n")
 
 
 def _problem(problem: Problem) -> dict[str, Any]:

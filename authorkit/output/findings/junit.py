@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from authorkit.checks.run import Findings
 from authorkit.problems import Problem
-from authorkit.problems.show import LineOf, show_problem
+from authorkit.problems.show import LineOf, printable, show_problem
 
 
 def as_junit(findings: Findings, files: Iterable[str], line_of: LineOf) -> str:
@@ -28,18 +28,17 @@ def as_junit(findings: Findings, files: Iterable[str], line_of: LineOf) -> str:
 
 
 def _suite(root: ElementTree.Element, file: str, problems: list[Problem], line_of: LineOf) -> None:
-    suite = ElementTree.SubElement(root, "testsuite", name=file)
-    failing = [problem for problem in problems if problem.severity == "error"]
+    suite = ElementTree.SubElement(root, "testsuite", name=printable(file))
     suite.set("tests", str(max(len(problems), 1)))
-    suite.set("failures", str(len(failing)))
+    suite.set("failures", str(sum(problem.severity == "error" for problem in problems)))
     if not problems:
-        ElementTree.SubElement(suite, "testcase", classname=file, name="no findings")
+        ElementTree.SubElement(suite, "testcase", classname=printable(file), name="no findings")
     for problem in problems:
-        name = _clean(f"{problem.rule} at cell {problem.place.cell}, line {problem.place.line}")
-        case = ElementTree.SubElement(suite, "testcase", classname=file, name=name)
-        text = _clean(show_problem(problem, line_of))
-        if problem in failing:
-            failure = ElementTree.SubElement(case, "failure", type=problem.rule, message=_clean(problem.message))
+        name = f"{problem.rule} in {problem.place.within or 'the file as a whole'}"
+        case = ElementTree.SubElement(suite, "testcase", classname=printable(file), name=name)
+        text = show_problem(problem, line_of)
+        if problem.severity == "error":
+            failure = ElementTree.SubElement(case, "failure", type=problem.rule, message=printable(problem.message))
             failure.text = text
         else:
             ElementTree.SubElement(case, "system-out").text = text
@@ -47,8 +46,3 @@ def _suite(root: ElementTree.Element, file: str, problems: list[Problem], line_o
 
 def _count(root: ElementTree.Element, path: str) -> int:
     return len(root.findall(f"testsuite/{path}"))
-
-
-def _clean(text: str) -> str:
-    """Without the control characters that XML 1.0 cannot hold."""
-    return "".join(character for character in text if character in "\t\n\r" or ord(character) >= 0x20)

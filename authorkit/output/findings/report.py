@@ -10,18 +10,20 @@ from authorkit.checks.run import Findings
 from authorkit.output.findings.text import count_words
 from authorkit.problems import RULES, Place, Problem
 from authorkit.problems.explain import explanation
-from authorkit.problems.show import LineOf
+from authorkit.problems.show import LineOf, printable
 
 _STYLE = """
-body{font:16px/1.5 "Liberation Sans",Arial,sans-serif;color:#1a1a1a;background:#fff;max-width:60rem;margin:0 auto;padding:1rem}
-h1{font-size:1.6rem}h2{font-size:1.2rem;border-bottom:2px solid #1a1a1a;margin-top:2rem}
+body{font:16px/1.5 "Liberation Sans",Arial,sans-serif;color:#1a1a1a;background:#fff;max-width:60rem;margin:0 auto}
+body{padding:1rem}h1{font-size:1.6rem}h2{font-size:1.2rem;border-bottom:2px solid #1a1a1a;margin-top:2rem}
 article{border:1px solid #767676;border-left:.5rem solid #767676;margin:1rem 0;padding:.5rem 1rem}
 article.error{border-left-color:#9b2423}article.warning{border-left-color:#8a5a00}article.note{border-left-color:#005387}
 h3{font-size:1rem;margin:.2rem 0}p{margin:.3rem 0}.word{font-weight:bold;text-transform:uppercase}
 pre{background:#f2f2f2;padding:.5rem;overflow-x:auto;margin:.5rem 0}
 dl{display:grid;grid-template-columns:max-content 1fr;gap:.1rem 1rem;margin:.3rem 0}dt{font-weight:bold}dd{margin:0}
 summary{cursor:pointer}a{color:#005387}
-@media (prefers-color-scheme:dark){body{background:#161616;color:#eee}h2{border-color:#eee}pre{background:#2a2a2a}a{color:#9ecbff}}
+@media (prefers-color-scheme:dark){
+body{background:#161616;color:#eee}h2{border-color:#eee}pre{background:#2a2a2a}a{color:#9ecbff}
+}
 @media print{article{break-inside:avoid}}
 """
 
@@ -35,7 +37,7 @@ def as_report(findings: Findings, line_of: LineOf, title: str) -> str:
         body.append("</section>")
     body += _accepted(findings)
     body += _rules(problem.rule for problem in findings.open)
-    return (
+    return printable(
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n"
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
@@ -71,7 +73,7 @@ def _article(problem: Problem, line_of: LineOf) -> str:
 
 def _within(place: Place) -> str:
     """Cell, line and column, without the file that the section names."""
-    return str(place).partition(", ")[2] or "the file as a whole"
+    return place.within or "the file as a whole"
 
 
 def _accepted(findings: Findings) -> list[str]:

@@ -10,6 +10,7 @@ from urllib.parse import quote
 from authorkit.checks.run import Findings
 from authorkit.problems import RULES, Place, Problem
 from authorkit.problems.explain import explanation
+from authorkit.problems.show import printable
 
 # Gives the physical line of a place in its file (a notebook is a JSON file), from 1.
 PhysicalLine = Callable[[Place], int]
@@ -30,7 +31,7 @@ def as_sarif(findings: Findings, physical_line: PhysicalLine, version: str) -> s
         "version": "2.1.0",
         "runs": [{"tool": {"driver": driver}, "columnKind": "unicodeCodePoints", "results": results}],
     }
-    return json.dumps(log, indent=1, ensure_ascii=False) + "\n"
+    return printable(json.dumps(log, indent=1, ensure_ascii=False) + "\n")
 
 
 def _rule(rule: str) -> dict[str, Any]:
@@ -39,7 +40,8 @@ def _rule(rule: str) -> dict[str, Any]:
     return {
         "id": rule,
         "shortDescription": {"text": what.partition("\n\n")[0].replace("\n", " ")},
-        "fullDescription": {"text": text},
+        "fullDescription": {"text": what.replace("\n", " ")},
+        "help": {"text": text, "markdown": text},
         "defaultConfiguration": {"level": _LEVELS[RULES[rule].severity]},
     }
 
@@ -60,7 +62,8 @@ def _result(problem: Problem, physical_line: PhysicalLine) -> dict[str, Any]:
 
 
 def _location(place: Place, physical_line: PhysicalLine) -> dict[str, Any]:
-    physical: dict[str, Any] = {"artifactLocation": {"uri": quote(place.file)}}
+    # A file name that is not UTF-8 keeps its bytes, as the operating system has them.
+    physical: dict[str, Any] = {"artifactLocation": {"uri": quote(place.file, errors="surrogateescape")}}
     if place.line:
         physical["region"] = {"startLine": physical_line(place)}
     return {"physicalLocation": physical, "logicalLocations": [{"fullyQualifiedName": str(place)}]}

@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections import Counter
 
 from authorkit.checks.run import Findings
-from authorkit.problems.show import LineOf, show_problem
+from authorkit.problems.show import LineOf, printable, show_problem
 
 
 def as_text(findings: Findings, line_of: LineOf) -> str:
     """Every open finding with the author's line, then the accepted ones in short, then the count."""
     pieces = [show_problem(problem, line_of) for problem in findings.open]
     pieces += [
-        f"{accepted.problem.place}: accepted: {accepted.problem.message} [{accepted.problem.rule}] because: {accepted.because}"
-        for accepted in findings.accepted
+        f"{item.problem.place}: accepted: {item.problem.message} [{item.problem.rule}] because: {item.because}"
+        for item in findings.accepted
     ]
-    return "\n".join([*pieces, count_words(findings)]) + "\n"
+    return printable("\n".join([*pieces, count_words(findings)]) + "\n")
 
 
 def count_words(findings: Findings) -> str:

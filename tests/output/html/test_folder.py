@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from authorkit.output.html.folder import GENERATOR, may_replace, write_folder
 from authorkit.output.html import folder as html_folder
+from authorkit.output.html.folder import GENERATOR, may_replace, write_folder
 
 FILES = {"index.html": GENERATOR.encode(), "assets/deep/x.js": b"x"}
 

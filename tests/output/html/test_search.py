@@ -7,9 +7,9 @@ from typing import Any
 import pytest
 
 from authorkit.manual.blocks import Figure, Heading, IndexMark, Manual, Page, Paragraph, words
+from authorkit.output.html import search as html_search
 from authorkit.output.html.addresses import find_addresses
 from authorkit.output.html.search import search_script, words_of
-from authorkit.output.html import search as html_search
 from authorkit.output.tokens import theme_file
 from tests.output.html.samples import chapter, small_manual
 from tests.output.sample_pictures import circuit_svg

@@ -1,4 +1,4 @@
-"""Headings inside the prose, and the anchors that a link may name."""
+"""Headings inside the prose."""
 
 from __future__ import annotations
 
@@ -29,5 +29,5 @@ def sub_headings(passage: Passage) -> Iterator[SubHeading]:
 
 
 def folded(text: str) -> str:
-    """Letters and digits with single dashes: what two anchors have in common however a tool writes them."""
+    """Letters and digits with single dashes: what is left of a heading in an anchor or in a search."""
     return re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")
