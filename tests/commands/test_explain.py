@@ -20,3 +20,12 @@ def test_without_an_id_every_rule_is_listed(capsys):
 def test_an_unknown_id_is_answered_with_the_nearest(capsys):
     assert main(["explain", "fuse-to-large"]) == COULD_NOT_RUN
     assert "Did you mean 'fuse-too-large'?" in capsys.readouterr().err
+
+
+def test_the_same_texts_become_pages(tmp_path, capsys):
+    assert main(["explain", "--html", str(tmp_path / "rules")]) == CLEAN
+    assert capsys.readouterr().out.startswith("Rules: ")
+    pages = "".join(path.read_text(encoding="utf-8") for path in (tmp_path / "rules").glob("*.html"))
+    for rule in RULES:
+        assert f'id="{rule}"' in pages
+    assert "Read the rating off the fuse box and the size off the wire" in pages
