@@ -7,12 +7,12 @@ pen come in. Nothing is ever scaled down: the largest type size at which the pic
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from authorkit.drawing.alternative import describe
 from authorkit.drawing.columns import arrange
 from authorkit.drawing.fold import fold_across, fold_down
-from authorkit.drawing.frame import LabelWidth, find_edges
+from authorkit.drawing.frame import LabelWidths, find_edges
 from authorkit.drawing.heights import find_heights
 from authorkit.drawing.ink import width_of
 from authorkit.drawing.inside import Inside, plan_inside
@@ -27,6 +27,7 @@ from authorkit.drawing.paint import CHANGED_MARK, Emphasis, Placed, label_of, pa
 from authorkit.drawing.pen import render
 from authorkit.drawing.picture import Picture
 from authorkit.drawing.route import find_routes
+from authorkit.drawing.series import unreached
 from authorkit.drawing.shapes import DESIGN_SIZE, Scene, Shape, Words, moved, scaled
 from authorkit.drawing.strands import Board, cut
 from authorkit.drawing.taste import taste_of
@@ -58,7 +59,10 @@ def draw_circuit(
     emphasis = Emphasis(highlight, changed)
     whole = lay_out(netlist, emphasis)
     layouts = [whole] if fits_somewhere(whole.scene) else _folded(whole, emphasis)
-    problems = [*netlist.problems, *(problem for layout in layouts for problem in layout.problems)]
+    problems = [*netlist.problems, *_unreached(netlist)]
+    problems += dict.fromkeys(problem for layout in (whole, *layouts) for problem in layout.problems)
+    if not whole.scene.shapes:
+        return (), tuple(problems)
     pictures = []
     for number, layout in enumerate(layouts, start=1):
         sheet = f"{number} of {len(layouts)}" if len(layouts) > 1 else ""
@@ -145,6 +149,13 @@ def _too_large(layout: Layout, wiring: Wiring) -> Problem:
     )
 
 
+def _unreached(netlist: Netlist) -> Iterator[Problem]:
+    for unit in netlist.units:
+        for device in unreached(unit, netlist):
+            message = f"The {device.kind} inside {unit.id} is not drawn: no cavity of {unit.id} leads to it."
+            yield incomplete(message, device.place, "Name the cavity that leads to it.")
+
+
 def _unseen(pictures: Sequence[Picture], wiring: Wiring) -> Iterator[Problem]:
     """What the finished pictures do not show as the facts say, read back from the pictures themselves."""
     place = wiring.wires[0].place if wiring.wires else wiring.parts[0].place
@@ -180,8 +191,8 @@ def lay_out(netlist: Netlist, emphasis: Emphasis) -> Layout:
     }
     heights = find_heights(board, order, insides, {name: len(lines) for name, lines in titles.items()})
     candidates = []
-    for split in (False, True):
-        labels = _label_widths(board, emphasis, split=split)
+    for split, roomy in ((False, False), (True, False), (True, True)):
+        labels = replace(_label_widths(board, emphasis, split=split), room_for_splices=roomy)
         lanes = find_lanes(board, order, heights, _links(board, labels))
         edges = find_edges(board, lanes, heights, insides=insides, labels=labels)
         routes = find_routes(board, heights, lanes, edges, labels=labels)
@@ -247,7 +258,7 @@ def _title(unit: Unit, room: float, emphasis: Emphasis) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _label_widths(board: Board, emphasis: Emphasis, *, split: bool) -> LabelWidth:
+def _label_widths(board: Board, emphasis: Emphasis, *, split: bool) -> LabelWidths:
     """How long a stretch each section needs for its label; less if labels may be broken in two lines."""
     widths = {}
     for number, run in enumerate(board.columns.runs):
@@ -259,10 +270,10 @@ def _label_widths(board: Board, emphasis: Emphasis, *, split: bool) -> LabelWidt
             to_mark = (section == 0 and run.ends[0].way == "t") or (section == last and run.ends[1].way == "t")
             broken = split and not to_mark
             widths[number, section] = max(width_of(part) for part in parts) if broken else whole
-    return widths
+    return LabelWidths(widths)
 
 
-def _links(board: Board, labels: Mapping[tuple[int, int], float]) -> dict[tuple[str, str], float]:
+def _links(board: Board, labels: LabelWidths) -> dict[tuple[str, str], float]:
     """Splices joined by a wire within one channel: how far apart they must be for its label."""
     links = {}
     for span in board.spans:
@@ -281,7 +292,7 @@ def _legend(netlist: Netlist, sheet: str) -> str:
 
 def _framed(shapes: list[Shape]) -> Scene:
     """Move everything into the page's corner and set the frame from the shapes themselves."""
-    boxes = [box for shape in shapes for box in boxes_of(shape)]
+    boxes = [box for shape in shapes for box in boxes_of(shape)] or [(0.0, 0.0, 0.0, 0.0)]
     left, top = min(box[0] for box in boxes), min(box[1] for box in boxes)
     right, bottom = max(box[2] for box in boxes), max(box[3] for box in boxes)
     moved_shapes = tuple(moved(shape, _RIM - left, _RIM - top) for shape in shapes)

@@ -38,7 +38,7 @@ class Run:
 @dataclass(frozen=True)
 class Columns:
     """The result: sides by part, faces by relay pin, columns by in-line cavity and by part in the middle, channels by
-    splice."""
+    splice. `lost` are chains that find no way because they contradict others."""
 
     sides: Mapping[str, str]
     faces: Mapping[Point, str]
@@ -47,6 +47,7 @@ class Columns:
     channels: Mapping[str, int]
     last: int
     runs: tuple[Run, ...]
+    lost: tuple[Chain, ...] = ()
 
 
 def arrange(netlist: Netlist) -> Columns:
@@ -55,9 +56,21 @@ def arrange(netlist: Netlist) -> Columns:
     sides = sides_of(netlist, clusters)
     faces = faces_of(netlist, sides, clusters)
     runs = [_run(chain, netlist, sides, faces) for chain in netlist.chains]
-    solution = _Layers(netlist, sides, runs).solve()
-    finished = tuple(Run(run.chain, (_placed(run.ends[0], solution), _placed(run.ends[1], solution))) for run in runs)
-    return Columns(sides, faces, solution.cavities, solution.middle, solution.channels, solution.last, finished)
+    layers = _Layers(netlist, sides, runs)
+    solution = layers.solve()
+    finished = tuple(
+        Run(run.chain, (_placed(run.ends[0], solution), _placed(run.ends[1], solution))) for run in layers.runs
+    )
+    return Columns(
+        sides,
+        faces,
+        solution.cavities,
+        solution.middle,
+        solution.channels,
+        solution.last,
+        finished,
+        tuple(run.chain for run in layers.lost),
+    )
 
 
 def _run(chain: Chain, netlist: Netlist, sides: Mapping[str, str], faces: Mapping[Point, str]) -> Run:
@@ -114,20 +127,21 @@ class _Layers:
 
     def __init__(self, netlist: Netlist, sides: Mapping[str, str], runs: Iterable[Run]) -> None:
         self.netlist, self.sides, self.runs = netlist, sides, list(runs)
+        self.lost: list[Run] = []
         self.owner = owners_of(netlist)
 
     def solve(self) -> _Solution:
         """One column for each in-line connector; if a circuit passes one twice, one for each of its cavities."""
         for together in (True, False):
-            rules = list(self._rules(together))
+            rules = [*self._frame_rules(), *(rule for run in self.runs for rule in self._run_rules(run, together))]
             values = _earliest(rules)
             if values is not None:
                 break
         else:
-            values = {variable: 1 for rule in rules for variable in rule[:2]} | {_LEFT: 0, _RIGHT: 2}
+            together = False
+            rules, values = self._feasible()
         values.setdefault(_RIGHT, 1)
-        late = self._late(together)
-        values = _pushed(values, rules, late)
+        values = _pushed(values, rules, self._late(together))
         points = {point for run in self.runs for point in self._stations(run)}
         return _Solution(
             {point: values[self._cavity(point, together)] for point in sorted(points)},
@@ -138,10 +152,26 @@ class _Layers:
             self.sides,
         )
 
+    def _feasible(self) -> tuple[list[_Rule], dict[_Variable, int]]:
+        """Rules for as many runs as agree with each other; the others find no way and are given up."""
+        rules = list(self._frame_rules())
+        values = _earliest(rules) or {}
+        accepted = []
+        for run in self.runs:
+            more = [*rules, *self._run_rules(run, False)]
+            found = _earliest(more)
+            if found is None:
+                self.lost.append(run)
+            else:
+                rules, values = more, found
+                accepted.append(run)
+        self.runs = accepted
+        return rules, values
+
     def _stations(self, run: Run) -> list[Point]:
         """The in-line cavities of a run, bare ends included, from its first end to its second."""
-        ends = [end.point for end in run.ends if self.netlist.kinds[end.point] == "in-line"]
-        return [*run.chain.cavities, *ends]
+        first, second = ([end.point] if self.netlist.kinds[end.point] == "in-line" else [] for end in run.ends)
+        return [*first, *run.chain.cavities, *second]
 
     def _cavity(self, point: Point, together: bool) -> _Variable:
         return ("in-line", point.owner if together else point)
@@ -158,14 +188,12 @@ class _Layers:
                 late |= {self._cavity(point, together) for point in self._stations(run)}
         return late | {("splice", name) for name, sum_ in weight.items() if sum_ >= 0}
 
-    def _rules(self, together: bool) -> Iterator[_Rule]:
+    def _frame_rules(self) -> Iterator[_Rule]:
         yield (_LEFT, _RIGHT, 1)
         for name, side in self.sides.items():
             if side == "mid":
                 yield (_LEFT, ("middle", name), 1)
                 yield (("middle", name), _RIGHT, 1)
-        for run in self.runs:
-            yield from self._run_rules(run, together)
 
     def _run_rules(self, run: Run, together: bool) -> Iterator[_Rule]:
         first, second = (self._variable(end) for end in run.ends)
@@ -201,7 +229,7 @@ class _Layers:
 def _rising(variables: list[_Variable | None]) -> Iterator[_Rule]:
     """Each stands right of the one before it; a splice lies in the channel right of its column."""
     for before, after in itertools.pairwise(variables):
-        if before and after and before != after:
+        if before and after and (before != after or before[0] == "in-line"):
             yield (before, after, 0 if after[0] == "splice" else 1)
 
 

@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from authorkit.drawing.columns import End, Run
 from authorkit.drawing.heights import Heights, Terminal
 from authorkit.drawing.ink import width_of
 from authorkit.drawing.inside import Inside
@@ -17,8 +18,19 @@ from authorkit.drawing.strands import Board
 PAGE = 168.0  # the width of a page's text, less the rim of the picture
 MOST_STRETCH = 12.0  # by how much a channel may be widened to fill the page
 
-LabelWidth = Mapping[tuple[int, int], float]
-"""The width of each section's label, by run and number of the section."""
+
+@dataclass(frozen=True)
+class LabelWidths:
+    """The width of each section's label, by run and number of the section; less where it may be broken in two lines.
+
+    `room_for_splices` asks for room beside each splice for its name, which else stands below the wire.
+    """
+
+    widths: Mapping[tuple[int, int], float]
+    room_for_splices: bool = False
+
+    def __getitem__(self, section: tuple[int, int]) -> float:
+        return self.widths[section]
 
 
 @dataclass(frozen=True)
@@ -36,7 +48,7 @@ class Edges:
 
 
 def find_edges(
-    board: Board, lanes: Lanes, heights: Heights, *, insides: Mapping[str, Inside | Middle], labels: LabelWidth
+    board: Board, lanes: Lanes, heights: Heights, *, insides: Mapping[str, Inside | Middle], labels: LabelWidths
 ) -> Edges:
     """The narrowest layout in which every label finds a stretch of wire long enough, widened to fill the page."""
     return _Fitting(board, lanes, heights, insides=insides, labels=labels).edges()
@@ -59,7 +71,7 @@ class _Fitting:
         heights: Heights,
         *,
         insides: Mapping[str, Inside | Middle],
-        labels: LabelWidth,
+        labels: LabelWidths,
     ) -> None:
         self.board, self.lanes, self.heights = board, lanes, heights
         self.insides, self.labels = insides, labels
@@ -97,20 +109,17 @@ class _Fitting:
                 shape = self._shape(number, section, len(marks) - 2)
                 yield self.labels[number, section], (begin, end), shape
 
-    def _left_bound(self, end: object, stations: list[int]) -> int:
-        way, column = getattr(end, "way", ""), getattr(end, "column", -1)
-        if way in "rs":
-            return int(column)
-        if column >= 0:
-            return int(column)
+    def _left_bound(self, end: End, stations: list[int]) -> int:
+        if end.way in "rs" or end.column >= 0:
+            return end.column
         return (stations[0] if stations else self.last) - 1
 
-    def _right_bound(self, run: object, stations: list[int]) -> int:
-        first, second = getattr(run, "ends", (None, None))
+    def _right_bound(self, run: Run, stations: list[int]) -> int:
+        first, second = run.ends
         if second.way == "l":
-            return int(second.column)
+            return second.column
         if second.way == "s" or second.column >= 0:
-            return int(second.column) + (second.way == "s")
+            return second.column + (second.way == "s")
         return max([first.column, *stations]) + 1
 
     def _shape(self, run: int, section: int, last: int) -> str:
@@ -171,10 +180,22 @@ class _Fitting:
         terminals = [each for each in self.heights.terminals if each.channel == channel]
         left = need.left + LANE_PAD + twist if need.left else 0.0
         right = need.right + LANE_PAD + twist if need.right else 0.0
-        at_left = [each for each in terminals if each.side == "left"]
-        at_right = [each for each in terminals if each.side != "left"]
+        if right and self.labels.room_for_splices:
+            right += self._splice_names(channel)
+        at_left = [each for each in terminals if self._runs_rightwards(each)]
+        at_right = [each for each in terminals if not self._runs_rightwards(each)]
         left = max(left + _terminal_room(at_left), self._text_room(at_left))
         return left, max(right + _terminal_room(at_right), self._text_room(at_right))
+
+    def _splice_names(self, channel: int) -> float:
+        """Room for the names of splices, which stand below their wires unless labels in two lines are in the way."""
+        names = [vertical.name for vertical, _ in self.lanes.placed.get(channel, ()) if vertical.name]
+        return max((width_of(name) + 1.0 for name in names), default=0.0)
+
+    def _runs_rightwards(self, terminal: Terminal) -> bool:
+        """Whether a wire comes to its end from a column on its left."""
+        behind_connector = terminal.side == "splice" and self.board.columns.runs[terminal.run].chain.cavities
+        return terminal.side == "left" or bool(behind_connector)
 
     def _text_room(self, terminals: list[Terminal]) -> float:
         """From a pin along its wire past the symbol at its end."""
@@ -230,7 +251,7 @@ def lane_key(vertical: Vertical) -> tuple[int, str, int]:
     return vertical.span, vertical.name, vertical.run
 
 
-def run_length(board: Board, terminal: Terminal, labels: LabelWidth) -> float:
+def run_length(board: Board, terminal: Terminal, labels: LabelWidths) -> float:
     """How far a wire runs to its ground or feed: past its label, and past the symbol's name in two lines below it."""
     run = board.columns.runs[terminal.run]
     section = 0 if run.ends[0].way == "t" else len(run.chain.wires) - 1

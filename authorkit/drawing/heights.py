@@ -23,6 +23,7 @@ from authorkit.drawing.measures import (
     TITLE_GAP,
     TITLE_LINE,
 )
+from authorkit.drawing.middle import Middle
 from authorkit.drawing.order import Order
 from authorkit.drawing.strands import Block, Board, Span, Strand
 
@@ -53,12 +54,16 @@ class Heights:
     terminals: tuple[Terminal, ...]
 
 
-def find_heights(board: Board, order: Order, insides: Mapping[str, Inside], titles: Mapping[str, int]) -> Heights:
+def find_heights(
+    board: Board, order: Order, insides: Mapping[str, Inside | Middle], titles: Mapping[str, int]
+) -> Heights:
     """Place every row; `titles` says how many lines the heading of each part takes."""
     return _Placing(board, order, insides, titles).heights()
 
 
-def top_room(block: Block, slots: Iterable[int], board: Board, inside: Inside | None, *, title_lines: int) -> float:
+def top_room(
+    block: Block, slots: Iterable[int], board: Board, inside: Inside | Middle | None, *, title_lines: int
+) -> float:
     """From the first row of a block up to its highest edge, heading included."""
     first = next(iter(slots))
     if block.unit is None or inside is None:
@@ -79,7 +84,9 @@ def frame_below(below: float) -> float:
 
 
 class _Placing:
-    def __init__(self, board: Board, order: Order, insides: Mapping[str, Inside], titles: Mapping[str, int]) -> None:
+    def __init__(
+        self, board: Board, order: Order, insides: Mapping[str, Inside | Middle], titles: Mapping[str, int]
+    ) -> None:
         self.board, self.order, self.insides, self.titles = board, order, insides, titles
         self.leader: dict[_Variable, _Variable] = {}
         self.demands: dict[tuple[_Variable, _Variable], float] = {}
@@ -91,8 +98,8 @@ class _Placing:
                 self._join(span, row)
         for column in self.order.columns:
             self._column(column)
-        for span, rows in zip(self.board.spans, self.order.rows, strict=True):
-            self._span(span, rows)
+        for place, lines in zip(self.board.spans, self.order.rows, strict=True):
+            self._span(place, lines)
         values = self._longest()
         slots = {slot.number: values[self._find(("slot", slot.number, 0))] for slot in self.board.slots}
         free = {
@@ -112,6 +119,7 @@ class _Placing:
 
     def _join(self, span: int, row: Row) -> None:
         members = self._members(span, row)
+        self._find(members[0])
         for member in members[1:]:
             self.leader[self._find(member)] = self._find(members[0])
 
@@ -136,7 +144,7 @@ class _Placing:
             inside = self.insides.get(block.unit.id) if block.unit else None
             title = self.titles.get(block.unit.id, 0) if block.unit else 0
             if before is not None:
-                gap = before[1] + top_room(block, slots, self.board, inside, title)
+                gap = before[1] + top_room(block, slots, self.board, inside, title_lines=title)
                 self._demand(("slot", before[0], 0), ("slot", slots[0], 0), gap + self._apart(block))
             for upper, lower in itertools.pairwise(slots):
                 self._demand(("slot", upper, 0), ("slot", lower, 0), self._row_gap(upper, lower, inside))
@@ -148,14 +156,14 @@ class _Placing:
     def _apart(block: Block) -> float:
         return BLOCK_GAP if block.unit else 0.0
 
-    def _bottom_room(self, block: Block, slots: tuple[int, ...], inside: Inside | None) -> float:
+    def _bottom_room(self, block: Block, slots: tuple[int, ...], inside: Inside | Middle | None) -> float:
         if block.unit is None or inside is None:
             return CELL_HALF + 1.0 if slots[-1] in self.board.celled else PITCH / 2
         points = self.board.slots[slots[-1]].points
         below = max((inside.below.get(point, 0.0) for point in points), default=0.0)
         return max(frame_below(below), CELL_HALF + NAME_ROOM)
 
-    def _row_gap(self, upper: int, lower: int, inside: Inside | None) -> float:
+    def _row_gap(self, upper: int, lower: int, inside: Inside | Middle | None) -> float:
         """Between two rows of a part: the devices at both, and the name of a connector that ends here."""
         first, second = self.board.slots[upper], self.board.slots[lower]
         gap = PITCH
@@ -170,7 +178,7 @@ class _Placing:
                 gap = max(gap, below + above + 1.0, above + 4.0 if above > CELL_HALF else 0.0)
         return gap
 
-    def _between(self, slots: tuple[int, ...], inside: Inside) -> None:
+    def _between(self, slots: tuple[int, ...], inside: Inside | Middle) -> None:
         """Devices that stand between two rows need their length there."""
         first_slot: dict[object, int] = {}
         for slot in slots:
@@ -216,12 +224,12 @@ class _Placing:
         return found
 
     def _cells(self, span: Span, rows: tuple[Row, ...], column: int) -> None:
-        cells = []
+        cells: list[tuple[_Variable, str]] = []
         for row in rows:
-            for name in stations_at(span, row, column, self.board):
-                cells.append((self._members(span.first, row)[0], name))
-        for (upper, here), (lower, there) in itertools.pairwise(cells):
-            self._demand(upper, lower, PITCH if here == there else 2 * CELL_HALF + NAME_ROOM + 1.0)
+            here = self._members(span.first, row)[0]
+            cells.extend((here, name) for name in stations_at(span, row, column, self.board))
+        for (upper, first), (lower, second) in itertools.pairwise(cells):
+            self._demand(upper, lower, PITCH if first == second else 2 * CELL_HALF + NAME_ROOM + 1.0)
 
     # --------------------------------------------------------------------------------------------------- solving
 
@@ -235,16 +243,16 @@ class _Placing:
             waiting[lower] += 1
         values = dict.fromkeys(variables, 0.0)
         ready = sorted(variable for variable, count in waiting.items() if count == 0)
-        done = 0
-        while ready:
-            variable = ready.pop()
-            done += 1
+        while waiting:
+            # Orders are made so that no row can lie above itself; should one ever do, the checkers see the outcome.
+            variable = ready.pop() if ready else min(waiting)
+            waiting.pop(variable, None)
             for lower, gap in after[variable]:
-                values[lower] = max(values[lower], values[variable] + gap)
-                waiting[lower] -= 1
-                if waiting[lower] == 0:
-                    ready.append(lower)
-        assert done == len(variables), "rows that lie above each other in a circle"
+                if lower in waiting:
+                    values[lower] = max(values[lower], values[variable] + gap)
+                    waiting[lower] -= 1
+                    if waiting[lower] == 0:
+                        ready.append(lower)
         return values
 
 
@@ -266,14 +274,14 @@ def find_terminals(board: Board) -> Iterator[Terminal]:
 def stations_at(span: Span, row: Row, column: int, board: Board) -> Iterator[str]:
     """The in-line connectors that have a cell at a row in a column inside a span."""
     for strand in span.strands:
-        if carried_by(strand, span, row, column, board):
+        if carried_by(strand, row):
             run = board.columns.runs[strand.run]
             for cavity in (*run.chain.cavities, *(end.point for end in run.ends if end.way == "t")):
                 if board.columns.cavities.get(cavity) == column:
                     yield cavity.owner
 
 
-def carried_by(strand: Strand, span: Span, row: Row, column: int, board: Board) -> bool:
+def carried_by(strand: Strand, row: Row) -> bool:
     """Whether a strand lies on a row where it passes a column: before its step, if it takes one."""
     if strand.turn is not None:
         return strand.left == row.left if strand.left is not None else strand.right == row.right

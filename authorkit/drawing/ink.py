@@ -11,6 +11,7 @@ from authorkit.model.point import Point
 
 EM = DESIGN_SIZE * 25.4 / 72  # the type size in millimetres
 LINE = 3.7  # from one line of text to the next
+LINK_DASH = "2.4,1.7"  # the mechanical link from a coil to its contact, in points
 
 Heights = Callable[[Point], float]
 

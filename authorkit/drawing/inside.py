@@ -10,13 +10,15 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from authorkit.drawing.ink import Heights, Ink, width_of
-from authorkit.drawing.items import Item, items_of
+from authorkit.drawing.ink import LINK_DASH, Heights, Ink, width_of
+from authorkit.drawing.item import Item
+from authorkit.drawing.items import items_of
 from authorkit.drawing.netlist import Netlist, Unit
+from authorkit.drawing.shapes import Path
 from authorkit.drawing.symbols import CAP
 from authorkit.model.point import Point
 
-_GAP = 1.8  # between devices at one row
+_GAP = 1.4  # between devices at one row
 _LEAST_DEPTH = 13.0
 
 
@@ -42,6 +44,22 @@ class Inside:
                 taps[row].append(start + depth)
         for row in self.order:
             self._paint_row(ink, row, height(row), sorted(taps[row]))
+        self._paint_links(ink, height)
+
+    def _paint_links(self, ink: Ink, height: Heights) -> None:
+        """Dashed from a coil to the contacts that it moves: those that do not name another coil."""
+        spots = [(item.devices[0], item.spot(start, height)) for item, start in self.placed if item.spot]
+        coil = next((spot for device, spot in spots if device.kind == "coil"), None)
+        for device, (depth, y) in spots:
+            if coil is None or device.kind not in ("contact", "contactor") or device.values.get("works-by"):
+                continue
+            down = 1.0 if y > coil[1] else -1.0
+            foot = depth + ink.way * 1.2  # the arm leans to the right on both sides of the page
+            points = [(foot, coil[1] + down * 1.8), (foot, y)]
+            if abs(foot - coil[0]) > 2.7:
+                side = 2.9 if foot > coil[0] else -2.9
+                points = [(coil[0] + side, coil[1]), (foot, coil[1]), (foot, y)]
+            ink.add([Path(tuple(ink.at(*point) for point in points), "link", dash=LINK_DASH)])
 
     def _paint_row(self, ink: Ink, row: Point, y: float, taps: list[float]) -> None:
         name = self.names.get(row, "")

@@ -45,7 +45,7 @@ def inspect_joins(pictures: Sequence[bytes], wiring: Wiring) -> list[str]:
         marks = read_marks(svg)
         pairs, problems = _joins(marks)
         drawn.update(pairs)
-        found += [*problems, *_false_joins(marks), *_boxes(marks), *_missing_names(marks, wiring, len(pictures))]
+        found += [*problems, *_false_joins(marks), *_boxes(marks), *_missing_names(marks)]
     drawn = _continued(drawn)
     declared = Counter(
         _pair(str(wire.ends[0]), str(wire.ends[1])) for wire in wiring.wires if wire.ends[0] != wire.ends[1]
@@ -270,22 +270,18 @@ def _on(point: XY, piece: tuple[XY, XY]) -> bool:
 def _boxes(marks: Marks) -> Iterator[str]:
     """Parts over each other, connectors over each other, wires through either."""
     frames, strips = marks.of("frame"), marks.of("strip")
-    for group in (frames, strips):
-        for number, first in enumerate(group):
-            for second in group[number + 1 :]:
-                if _meet(first.box, second.box, NEAR):
-                    yield f"The boxes of {first.node} and {second.node} lie over each other."
-    for frame in frames:
-        for strip in strips:
-            if _meet(frame.box, strip.box, NEAR):
-                yield f"The connector {strip.node} lies over the box of {frame.node}."
+    boxes = [*frames, *strips]
+    for number, first in enumerate(boxes):
+        for second in boxes[number + 1 :]:
+            if _meet(first.box, second.box, NEAR):
+                yield f"The boxes of {first.node} and {second.node} lie over each other."
     for wire in marks.of(*_WIRES):
-        for box in (*frames, *strips):
+        for box in boxes:
             if any(_reaches(start, end, _shrunk(box.box, NEAR)) for start, end in wire.segments):
                 yield f"A wire runs through the box of {box.node}."
 
 
-def _missing_names(marks: Marks, wiring: Wiring, sheets: int) -> Iterator[str]:
+def _missing_names(marks: Marks) -> Iterator[str]:
     """On each sheet: connectors whose name is not printed beside their cells."""
     texts = {text.text for text in marks.texts}
     for strip in marks.of("strip"):

@@ -5,51 +5,48 @@ An item is planned before the heights of rows are known; it is painted when they
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable
 
 from authorkit.drawing.ink import LINE, Heights, Ink, width_of
+from authorkit.drawing.item import LEAD, Item
 from authorkit.drawing.netlist import Netlist, Unit
-from authorkit.drawing.series import Series, is_two_terminal, series_of
-from authorkit.drawing.shapes import XY, Circle, Library, Path, Shape
-from authorkit.drawing.symbols import BODY, CAP, SYMBOLS, Frame, arrow_to, earth, lines_of, transistor
+from authorkit.drawing.series import Series, is_two_terminal, power_stages, series_of
+from authorkit.drawing.shapes import XY, Circle, Path, Shape
+from authorkit.drawing.special_items import potentiometer_item, selector_item, three_phase_item
+from authorkit.drawing.symbols import BODY, CAP, SYMBOLS, Frame, earth, lines_of, transistor
 from authorkit.model.point import Point
 from authorkit.model.wiring import Device
-from authorkit.units import show
+from authorkit.units import Quantity, show
 
-LEAD = 1.2  # the least length of line on either side of a symbol
 _EARTH = 2.6  # height of the ground symbol
 _BLOCK_HALF = 2.5
 _TALLEST_BLOCK = 24.0  # a block between rows further apart is drawn in the middle, reached by upright lines
 
 
-@dataclass(frozen=True)
-class Item:
-    """One device, or several in series, with the rows it touches and the room it needs.
-
-    `taps` says how far behind the item's own start each row must reach. `paint` gets the ink, the depth of the start and
-    the heights of rows.
-    """
-
-    rows: tuple[Point, ...]
-    width: float
-    taps: Mapping[Point, float]
-    paint: Callable[[Ink, float, Heights], None]
-    above: float = 0.0
-    below: float = 0.0
-    between: float = 0.0
-    category: int = 2
-    devices: tuple[Device, ...] = ()
-
-
 def items_of(unit: Unit, order: tuple[Point, ...], netlist: Netlist) -> list[Item]:
     """An item for each device, or series of devices, of a part with its rows in this order."""
     rows = set(order)
-    items = [_series_item(path, rows, order, netlist) for path in series_of(unit, order, netlist)]
-    for device in unit.devices:
-        if not is_two_terminal(device) and device.kind in SYMBOLS:
-            items.append(_device_item(device, rows, order, netlist))
+    paths = [path for path in series_of(unit, order, netlist) if rows & set(path.ends)]
+    items = [_series_item(path, rows, order, netlist) for path in paths]
+    stages = power_stages(unit, rows)
+    items += [_stage_item(stage, order) for stage in stages]
+    in_stage = [device for stage in stages for device in stage]
+    items += [
+        _device_item(device, rows, order, netlist)
+        for device in unit.devices
+        if not is_two_terminal(device)
+        and device not in in_stage
+        and device.kind in SYMBOLS
+        and rows & set(device.terminals)
+    ]
     return items
+
+
+def _stage_item(stage: tuple[Device, ...], order: tuple[Point, ...]) -> Item:
+    """The phases of an inverter that share their supply: one box."""
+    touched = tuple(dict.fromkeys(terminal for device in stage for terminal in device.terminals if terminal in order))
+    commands = " ".join(str(device.values.get("command", "")) for device in stage).strip()
+    return _block_item(stage, touched, order, (("inverter", commands), ()))
 
 
 def _device_item(device: Device, rows: set[Point], order: tuple[Point, ...], netlist: Netlist) -> Item:
@@ -58,18 +55,33 @@ def _device_item(device: Device, rows: set[Point], order: tuple[Point, ...], net
     if form == "ground":
         return _ground_item(device, touched, rows, order)
     if form in ("up", "down"):
-        return _hanging_item(device, touched[0], rows, order, netlist)
+        return _hanging_item(device, touched[0], order)
     if form == "link":
-        return _link_item((device,), touched)
+        return _outward_link(device, touched, netlist)
     if form == "potentiometer" and len(touched) == 3:
-        return _potentiometer_item(device, order)
+        return potentiometer_item(device, order)
     if form in ("selector", "contact") and len(touched) == len(device.terminals):
-        return _selector_item(device, touched)
+        return selector_item(device, touched)
     if device.kind == "motor-3" and len(touched) == 3:
-        return _three_phase_item(device, touched, order)
+        return three_phase_item(device, touched, order)
     if device.kind == "isolation":
         return _end_item(Series((device,), (False,), (touched[0], Point("chassis"))), touched[0], "ground", "")
-    return _block_item(device, touched, order, netlist)
+    marks = tuple(
+        ("ground" if netlist.kinds.get(terminal) == "ground" else "feed", str(terminal))
+        for terminal in device.terminals
+        if terminal not in touched
+    )
+    return _block_item((device,), touched, order, (lines_of(device), marks))
+
+
+def _outward_link(device: Device, touched: tuple[Point, ...], netlist: Netlist) -> Item:
+    """An inner line between rows, or from one row to a feed or a ground that is named inside the part."""
+    beyond = [terminal for terminal in device.terminals if terminal not in touched]
+    if len(touched) > 1 or not beyond:
+        return _link_item((device,), touched)
+    path = Series((device,), (False,), (touched[0], beyond[0]))
+    kind = "ground" if netlist.kinds.get(beyond[0]) == "ground" else "feed"
+    return _end_item(path, touched[0], kind, str(beyond[0]))
 
 
 def _series_item(path: Series, rows: set[Point], order: tuple[Point, ...], netlist: Netlist) -> Item:
@@ -84,11 +96,15 @@ def _series_item(path: Series, rows: set[Point], order: tuple[Point, ...], netli
     return _end_item(path, first, kind, str(second))
 
 
-def _painted(device: Device, turned: bool, start: XY, end: XY) -> Iterable[Shape]:
-    """The symbol of a two-terminal device from one point to the other."""
+def painted(device: Device, turned: bool, ends: tuple[XY, XY], *, side: float = -1.0) -> Iterable[Shape]:
+    """The symbol of a two-terminal device between two points, from the second to the first if `turned`.
+
+    `side` is where its lopsided parts go: 1 right (or above the line), −1 left (or below it) on the page.
+    """
     draw = SYMBOLS[device.kind].draw
     if draw is not None:
-        yield from draw(Frame(end, start) if turned else Frame(start, end), device)
+        start, end = ends[::-1] if turned else ends
+        yield from draw(Frame(start, end, side if turned else -side), device)
 
 
 def _stack_item(path: Series, order: tuple[Point, ...]) -> Item:
@@ -112,18 +128,21 @@ def _stack_item(path: Series, order: tuple[Point, ...]) -> Item:
         step = (bottom - top) / len(path.devices)
         for number, device in enumerate(path.devices):
             y = top + number * step
-            # A coil's clamp is drawn at its left hand: towards the inside of the part on both sides of the page.
-            a, b = ink.at(axis, y), ink.at(axis, y + step)
-            if clamp and ink.way > 0:
-                ink.add(_painted(device, not path.turned[number], b, a))
-            else:
-                ink.add(_painted(device, path.turned[number], a, b))
+            # What clamps a coil stands behind it, seen from the pins.
+            ink.add(
+                painted(device, path.turned[number], (ink.at(axis, y), ink.at(axis, y + step)), side=float(ink.way))
+            )
             baseline = y + step / 2 + CAP / 2 - (len(texts[number]) - 1) * LINE / 2
             for row, text in enumerate(texts[number]):
                 ink.words(text, axis + symbols[number].half + 0.8 + clamp, baseline + row * LINE)
 
+    def spot(start: float, height: Heights) -> XY:
+        top = height(order[order.index(lower) - 1])
+        return start + half, top + (height(lower) - top) / len(path.devices) / 2
+
     width = 2 * half + clamp + (0.8 + label if label else 0.0)
-    return Item((upper, lower), width, {upper: half, lower: half}, paint, between=needed, devices=path.devices)
+    taps = {upper: half, lower: half}
+    return Item((upper, lower), width, taps, paint, between=needed, devices=path.devices, spot=spot)
 
 
 def _end_item(path: Series, row: Point, kind: str, name: str) -> Item:
@@ -137,7 +156,7 @@ def _end_item(path: Series, row: Point, kind: str, name: str) -> Item:
     def paint(ink: Ink, start: float, height: Heights) -> None:
         y, depth = height(row), start
         for number, device in enumerate(path.devices):
-            ink.add(_painted(device, path.turned[number], ink.at(depth, y), ink.at(depth + lengths[number], y)))
+            ink.add(painted(device, path.turned[number], (ink.at(depth, y), ink.at(depth + lengths[number], y))))
             ink.centred(texts[number], depth + lengths[number] / 2, y - symbols[number].half - 0.7)
             depth += lengths[number]
         if kind == "ground":
@@ -147,7 +166,11 @@ def _end_item(path: Series, row: Point, kind: str, name: str) -> Item:
 
     above = max(symbol.half for symbol in symbols) + 0.7 + CAP
     below = max(2.0, 1.6 + _EARTH if kind == "ground" else 0.0)
-    return Item((row,), total + mark, {row: 0.0}, paint, above, below, 0.0, 1, path.devices)
+
+    def spot(start: float, height: Heights) -> XY:
+        return start + lengths[0] / 2, height(row)
+
+    return Item((row,), total + mark, {row: 0.0}, paint, above, below, 0.0, 1, path.devices, spot)
 
 
 def _end_mark(ink: Ink, depth: float, y: float, what: tuple[str, str]) -> None:
@@ -189,13 +212,13 @@ def _link_item(devices: tuple[Device, ...], touched: tuple[Point, ...]) -> Item:
     return Item(touched, 0.6, dict.fromkeys(touched, 0.0), paint, devices=devices)
 
 
-def _hanging_item(device: Device, row: Point, rows: set[Point], order: tuple[Point, ...], netlist: Netlist) -> Item:
+def _hanging_item(device: Device, row: Point, order: tuple[Point, ...]) -> Item:
     """A pull-up, a pull-down, a driver: from the row to a supply above or a ground below."""
     to = device.values.get("to")
     if (
         device.kind == "pull-down"
         and isinstance(to, Point)
-        and to in rows
+        and to in order
         and abs(order.index(to) - order.index(row)) == 1
     ):
         path = Series((device,), (False,), (row, to))
@@ -209,8 +232,8 @@ def _hanging_item(device: Device, row: Point, rows: set[Point], order: tuple[Poi
     label = max((width_of(text) for text in texts), default=0.0)
     far = _rail(to) if up else (str(to) if isinstance(to, Point) else "")
     beside = 2.2 if is_driver else 0.0  # the driver's gate
-    width = max(2 * half + beside + (0.8 + label if label else 0.0), half + width_of(far) / 2 if up else 0.0)
-    before = max(half, width_of(far) / 2 if up else half)
+    width = max(2 * half + beside + (0.8 + label if label else 0.0), half + width_of(far) / 2)
+    before = max(half, width_of(far) / 2)
 
     def paint(ink: Ink, start: float, height: Heights) -> None:
         axis, y = start + before, height(row)
@@ -248,87 +271,18 @@ def _rail(to: object) -> str:
     """The name of a supply: a voltage, or the point that it comes from."""
     if isinstance(to, Point):
         return str(to)
-    return show(to) if to is not None and not isinstance(to, (str, tuple)) else str(to or "+")
+    return show(to) if isinstance(to, Quantity) else str(to or "+")
 
 
-def _potentiometer_item(device: Device, order: tuple[Point, ...]) -> Item:
-    """A track between two rows and its wiper, which comes from the pins if its row lies between, else from behind."""
-    high, wiper, low = device.terminals
-    texts = lines_of(device)
-    label = max((width_of(text) for text in texts), default=0.0)
-    top, bottom = sorted((high, low), key=order.index)
-    is_between = order.index(top) < order.index(wiper) < order.index(bottom)
-    lead = 3.4
-    has_series = "series-r" in device.values
-    front = (lead + (BODY + 2 * LEAD if has_series else 0.0)) if is_between else 0.0
-    axis_at = front + 1.3
-    behind = 0.0 if is_between else 3.6
-
-    def paint(ink: Ink, start: float, height: Heights) -> None:
-        axis = start + axis_at
-        y = height(wiper) if is_between else (height(order[order.index(bottom) - 1]) + height(bottom)) / 2
-        ink.line((axis, height(top)), (axis, y - 3.6))
-        ink.line((axis, y + 3.6), (axis, height(bottom)))
-        ink.add([Library("resistor", ink.at(axis, y - 3.6), ink.at(axis, y + 3.6), BODY)])
-        if is_between:
-            if has_series:
-                ink.add([Library("resistor", ink.at(start, y), ink.at(start + BODY + 2 * LEAD, y), BODY)])
-            ink.add(arrow_to(ink.at(axis - 1.3 - lead, y), ink.at(axis - 1.4, y)))
-        else:
-            ink.line((axis + 3.6, height(wiper)), (axis + 3.6, y))
-            ink.add(arrow_to(ink.at(axis + 3.6, y), ink.at(axis + 1.4, y)))
-        for number, text in enumerate(texts):
-            ink.words(text, axis + 2.1 + behind, y + CAP / 2 + (number - (len(texts) - 1) / 2) * LINE)
-
-    taps = {top: axis_at, bottom: axis_at, wiper: 0.0 if is_between else axis_at + 3.6}
-    return Item((top, wiper, bottom), axis_at + 2.1 + behind + label, taps, paint, between=8.0, devices=(device,))
-
-
-def _selector_item(device: Device, touched: tuple[Point, ...]) -> Item:
-    """A switch with several positions: the arm at the common point, resting on the first or the closed one."""
-    common, *others = device.terminals
-    resting = others[-1] if device.kind == "contact" else others[0]
-    texts = lines_of(device)
-
-    def paint(ink: Ink, start: float, height: Heights) -> None:
-        pivot = start + 8.0
-        for other in others:
-            ink.add([Circle(ink.at(start + 0.6, height(other)), 0.6, "symbol")])
-        ink.line((pivot, height(common)), (start + 1.2, height(resting) + 0.2))
-        for number, text in enumerate(texts):
-            ink.words(text, pivot + 0.8, height(common) + CAP / 2 + number * LINE)
-
-    width = 8.6 + max((width_of(text) for text in texts), default=0.0)
-    taps = {**dict.fromkeys(others, 0.0), common: 8.0}
-    return Item(touched, width, taps, paint, devices=(device,))
-
-
-def _three_phase_item(device: Device, touched: tuple[Point, ...], order: tuple[Point, ...]) -> Item:
-    radius = 5.2
-
-    def paint(ink: Ink, start: float, height: Heights) -> None:
-        top, middle, bottom = (height(row) for row in sorted(touched, key=order.index))
-        centre = start + 4.0 + radius
-        ink.add([Circle(ink.at(centre, middle), radius, "symbol")])
-        ink.centred("M", centre, middle - 0.3)
-        ink.centred("3~", centre, middle + LINE - 0.5)
-        ink.line((start, middle), (centre - radius, middle))
-        for y, way in ((top, -1), (bottom, 1)):
-            ink.line((start, y), (centre - radius * 0.77, middle + way * radius * 0.64))
-
-    between = 8.0
-    return Item(touched, 4.0 + 2 * radius, dict.fromkeys(touched, 0.0), paint, between=between, devices=(device,))
-
-
-def _block_item(device: Device, touched: tuple[Point, ...], order: tuple[Point, ...], netlist: Netlist) -> Item:
-    """A box with a text; terminals that are feeds or grounds are marked at its back."""
-    texts = lines_of(device)
+def _block_item(
+    devices: tuple[Device, ...],
+    touched: tuple[Point, ...],
+    order: tuple[Point, ...],
+    printed: tuple[tuple[str, ...], tuple[tuple[str, str], ...]],
+) -> Item:
+    """A box with a text; `printed` are its lines, and the feeds and grounds that are marked at its back."""
+    texts, marks = tuple(filter(None, printed[0])), printed[1]
     width = max(7.0, max((width_of(text) for text in texts), default=0.0) + 2.4)
-    marks = [
-        ("ground" if netlist.kinds.get(terminal) == "ground" else "feed", str(terminal))
-        for terminal in device.terminals
-        if terminal not in touched
-    ]
     rows = tuple(sorted(touched, key=order.index))
     text_height = len(texts) * LINE + 1.0
     half = max(_BLOCK_HALF, text_height / 2, 2.1 * len(marks)) if len(rows) == 1 else _BLOCK_HALF
@@ -362,5 +316,5 @@ def _block_item(device: Device, touched: tuple[Point, ...], order: tuple[Point, 
         half + 0.6 + (3.0 if has_ground and len(rows) == 1 else 0.0),
         max(0.0, text_height - 2 * half + (8.0 * len(marks) if len(marks) > 1 else 0.0)) if len(rows) == 2 else 0.0,
         1 if len(rows) == 1 else 2,
-        (device,),
+        devices,
     )

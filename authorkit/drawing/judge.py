@@ -254,7 +254,7 @@ class _SpanFacts:
         first, second = strand.left_splice, strand.right_splice
         if first and second:
             shared = self._shared(at, first, second)
-            if shared is not None:
+            if shared is not None and not rows[shared].free:
                 row = rows[shared]
                 return [*rows[:shared], Row(row.left, row.right, (*row.free, run)), *rows[shared + 1 :]]
         name = first or second

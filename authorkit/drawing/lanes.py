@@ -143,10 +143,8 @@ def _positions(ordered: list[Vertical], links: Mapping[tuple[str, str], float]) 
     """Distances from the first lane; verticals that do not meet may share a lane."""
     positions: list[float] = []
     for number, vertical in enumerate(ordered):
-        x = 0.0
-        for other in range(number):
-            x = max(x, positions[other] + _distance(ordered[other], vertical, links))
-        positions.append(x)
+        apart = [(positions[other], _distance(ordered[other], vertical, links)) for other in range(number)]
+        positions.append(max((x + distance for x, distance in apart if distance), default=0.0))
     return positions
 
 

@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from authorkit.drawing.ink import LINE, Heights, Ink, width_of
-from authorkit.drawing.items import LEAD
+from authorkit.drawing.ink import LINE, LINK_DASH, Heights, Ink, width_of
+from authorkit.drawing.item import LEAD
+from authorkit.drawing.items import painted
 from authorkit.drawing.netlist import Netlist, Unit
 from authorkit.drawing.series import Series, series_of
-from authorkit.drawing.shapes import Path, Shape
+from authorkit.drawing.shapes import Path
 from authorkit.drawing.strands import Slot
-from authorkit.drawing.symbols import CAP, SYMBOLS, Frame, lines_of
+from authorkit.drawing.symbols import CAP, SYMBOLS, lines_of
+from authorkit.model.device_kinds import DEVICE_KINDS
 from authorkit.model.point import Point
 from authorkit.model.wiring import Device
 
-_LINK_DASH = "2.4,1.7"
 _WORKED = ("contact", "contactor")
 
 
@@ -98,15 +99,27 @@ class Middle:
         else:
             ink.line((end, y), (end, far_y), (self.depth, far_y))
         found = []
+        if self._has_upright_coil():
+            shifted = end - 9.0 * len(path.devices)
+            ink.line((begin, y), (shifted, y))
+            begin = shifted
         step = (end - begin) / len(path.devices)
         for number, device in enumerate(path.devices):
             start = begin + number * step
             frame_ends = ink.at(start, y), ink.at(start + step, y)
-            ink.add(_symbol(device, path.turned[number], *frame_ends))
+            ink.add(painted(device, path.turned[number], frame_ends))
             text = " ".join(lines_of(device))
             ink.centred(text, start + step / 2, y - SYMBOLS[device.kind].half - 0.8)
             found.append((device, start + step / 2, y))
         return found
+
+    def _has_upright_coil(self) -> bool:
+        """Whether a coil has both its pins on the left face."""
+        return any(
+            all(self.faces.get(end) == "left" for end in path.ends)
+            and any(each.kind == "coil" for each in path.devices)
+            for path in self.paths
+        )
 
     def _upright(self, ink: Ink, path: Series, height: Heights) -> Iterable[tuple[Device, float, float]]:
         """Between two pins on one face."""
@@ -125,7 +138,7 @@ class Middle:
         for number, device in enumerate(path.devices):
             y = height(first) + number * step
             ends = (ink.at(axis, y), ink.at(axis, y + step))
-            ink.add(_symbol(device, path.turned[number] != (not on_left), *(ends if on_left else ends[::-1])))
+            ink.add(painted(device, path.turned[number], ends, side=-1.0 if on_left else 1.0))
             texts = lines_of(device)
             aside, middle = half + 0.8, y + step / 2 + CAP / 2
             if device.kind == "coil":
@@ -167,7 +180,7 @@ class Middle:
         found = []
         for number, device in enumerate(path.devices):
             here = start + way * 9.0 * number
-            ink.add(_symbol(device, path.turned[number], ink.at(here, y), ink.at(here + way * 9.0, y)))
+            ink.add(painted(device, path.turned[number], (ink.at(here, y), ink.at(here + way * 9.0, y))))
             ink.centred(" ".join(lines_of(device)), here + way * 4.5, y - SYMBOLS[device.kind].half - 0.8)
             found.append((device, here + way * 4.5, y))
         ink.centred(str(far), end, y - 0.9)
@@ -201,12 +214,17 @@ class Middle:
     def _paint_block(self, ink: Ink, device: Device, height: Heights) -> None:
         """Anything else: a box in the middle with a line to each pin."""
         rows = [terminal for terminal in device.terminals if terminal in self.names]
-        texts = lines_of(device)
-        if not rows:
+        if device.kind == "link":
+            heights = [height(row) for row in rows]
+            ink.line((self._axis, min(heights)), (self._axis, max(heights)))
+            for row in rows:
+                ink.line((self._edge(row), height(row)), (self._axis, height(row)))
             return
-        width = max(7.0, max((width_of(text) for text in texts), default=0.0) + 2.0)
+        texts = _block_texts(device)
+        width = max(7.0, max(width_of(text) for text in texts) + 2.0)
         left, right = self._axis - width / 2, self._axis + width / 2
-        top, bottom = min(height(row) for row in rows) - 2.5, max(height(row) for row in rows) + 2.5
+        half = _block_half(device)
+        top, bottom = min(height(row) for row in rows) - half, max(height(row) for row in rows) + half
         corners = (ink.at(left, top), ink.at(right, top), ink.at(right, bottom), ink.at(left, bottom))
         ink.add([Path(corners, "symbol", closed=True)])
         for row in rows:
@@ -224,12 +242,22 @@ class Middle:
         arm = contact_y - 1.1 if down > 0 else contact_y + 1.1
         if self.faces.get(path.ends[0]) != self.faces.get(path.ends[1]):
             half = SYMBOLS["coil"].half
-            points = ((x, y + down * half), (x, arm - 0.4))
+            points = [(x, y + down * half), (x, arm - 0.4)]
         else:
             axis = self.zones[0] + SYMBOLS["coil"].half + _clamp_room(path)
             side = axis + SYMBOLS["coil"].half
-            points = ((side, y), (x, y), (x, arm - 0.4)) if side < x - 0.5 else ((x, y + down * 1.8), (x, arm))
-        ink.add([Path(tuple(ink.at(*point) for point in points), "link", dash=_LINK_DASH)])
+            points = [(side, y), (x, y), (x, arm - 0.4)] if side < x - 0.5 else [(x, y + down * 1.8), (x, arm)]
+        ink.add([Path(tuple(ink.at(*point) for point in points), "link", dash=LINK_DASH)])
+
+
+def _block_texts(device: Device) -> tuple[str, ...]:
+    """What stands in the box of a device that has no symbol here: its texts, or what it is."""
+    return lines_of(device) or tuple(DEVICE_KINDS[device.kind].words.split()[:2])
+
+
+def _block_half(device: Device) -> float:
+    """From a row to the edge of a box: enough for its text if all its pins lie on one row."""
+    return max(2.5, len(_block_texts(device)) * LINE / 2 + 0.7)
 
 
 def _clamp_room(path: Series) -> float:
@@ -242,9 +270,13 @@ def plan_middle(unit: Unit, slots: Sequence[Slot], netlist: Netlist, faces: Mapp
     names = {pin.point: pin.signal for pin in unit.pins} | {
         point: "" for point in order if netlist.kinds[point] == "inner"
     }
-    paths = series_of(unit, order, netlist)
+    paths = [path for path in series_of(unit, order, netlist) if set(order) & set(path.ends)]
     in_series = [device for path in paths for device in path.devices]
-    others = tuple(device for device in unit.devices if device not in in_series and device.kind in SYMBOLS)
+    others = tuple(
+        device
+        for device in unit.devices
+        if device not in in_series and device.kind in SYMBOLS and set(order) & set(device.terminals)
+    )
     zones = tuple(
         max((width_of(names[point]) for point in order if faces.get(point) == face), default=0.0) + 2.0
         for face in ("left", "right")
@@ -266,21 +298,18 @@ def plan_middle(unit: Unit, slots: Sequence[Slot], netlist: Netlist, faces: Mapp
                 needed += 2 * LINE * max(len(lines_of(device)) for device in path.devices)
             upper, lower = sorted(known, key=order.index)
             between.append((upper, lower, needed))
-            core = max(
-                core, 2 * half + _clamp_room(path) + widest + 2.0 + (6.0 if len(paths) + len(others) > 1 else 0.0)
-            )
+            # The contact stands to the right of the coil, so that the link between them is clear of the coil's lead.
+            core = max(core, _clamp_room(path) + 2 * half + 6.0, _clamp_room(path) + half + 0.9 + widest + 1.0)
         else:
             core = max(core, len(symbols) * max(9.0, widest + 1.0) + (7.0 if len(known) < 2 else 0.0))
             for point in known:
                 above[point] = max(above.get(point, 0.0), half + (CAP + 1.0 if texts else 0.0))
-                below[point] = max(below.get(point, 0.0), half)
+                below[point] = max(below.get(point, 0.0), half + (4.4 if _clamp_room(path) else 0.0))
     for device in others:
-        core = max(core, max((width_of(text) for text in lines_of(device)), default=5.0) + 8.0)
+        core = max(core, max(width_of(text) for text in _block_texts(device)) + 8.0)
+        for point in device.terminals:
+            if point in order:
+                above[point] = max(above.get(point, 0.0), _block_half(device) + 0.5)
+                below[point] = max(below.get(point, 0.0), _block_half(device) + 0.5)
     depth = zones[0] + core + zones[1]
     return Middle(depth, above, below, tuple(between), names, faces, tuple(paths), others, (zones[0], zones[1]), order)
-
-
-def _symbol(device: Device, turned: bool, start: tuple[float, float], end: tuple[float, float]) -> Iterable[Shape]:
-    draw = SYMBOLS[device.kind].draw
-    if draw is not None:
-        yield from draw(Frame(end, start) if turned else Frame(start, end), device)

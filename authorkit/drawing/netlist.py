@@ -150,11 +150,7 @@ def _chains(wires: list[Wire], kinds: Mapping[Point, str], problems: list[Proble
         if len(numbers) > 2:
             problems.append(_crowded(cavity, wires[numbers[2]]))
     seen: set[int] = set()
-    chains = []
-    for number in range(len(wires)):
-        if number not in seen:
-            chains.append(_follow(number, wires, at, seen))
-    return chains
+    return [_follow(number, wires, at, seen) for number in range(len(wires)) if number not in seen]
 
 
 def _crowded(cavity: Point, wire: Wire) -> Problem:
@@ -231,17 +227,17 @@ def _unfinished(
     touched = {point.owner for point in ends if not point.is_cavity}
     touched |= {point.owner for device in wiring.devices for point in _points_of(device)}
     plugged = {point.owner for point in kinds if point.is_cavity}
-    records = (
+    named: list[tuple[str, str, Place, set[str]]] = [
         *(("Splice", record.id, record.place, touched) for record in wiring.splices),
         *(("Ground", record.id, record.place, touched) for record in wiring.grounds),
         *(("Feed", record.id, record.place, touched) for record in wiring.feeds),
         *(("Connector", record.id, record.place, plugged) for record in wiring.connectors),
-    )
-    for word, name, place, known in records:
+    ]
+    for word, name, place, known in named:
         if name not in known:
             problems.append(incomplete(f"{word} {name} is not drawn: no wire of this circuit leads to it.", place))
     problems += _foreign(wiring.devices, wiring.connectors, kinds)
-    declared = {record.id for record in (*wiring.splices, *wiring.grounds, *wiring.feeds)}
+    declared = {splice.id for splice in wiring.splices}
     for wire in wires:
         for end in wire.ends:
             if kinds[end] == "splice" and end.owner not in declared:

@@ -165,7 +165,7 @@ class _Search:
             if column not in (facts.span.first, facts.span.first + 1):
                 continue
             other = facts.span.first + 1 if column == facts.span.first else facts.span.first
-            at = {}
+            at: dict[int, float] = {}
             for _, slots in state[other]:
                 for slot in slots:
                     at[slot] = float(len(at))

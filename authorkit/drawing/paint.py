@@ -5,20 +5,22 @@ from __future__ import annotations
 import itertools
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from authorkit.drawing.font import printable
 from authorkit.drawing.frame import Edges
 from authorkit.drawing.heights import Heights, frame_above, frame_below
-from authorkit.drawing.ink import LINE, Ink, width_of
+from authorkit.drawing.ink import Ink, width_of
 from authorkit.drawing.inside import Inside
 from authorkit.drawing.labels import Obstacles, Task, around, place_all, text_box, wire_places
+from authorkit.drawing.mark_texts import bundles, mark_places, twist
 from authorkit.drawing.measures import CELL_HALF, NAME_ROOM, PITCH, TITLE_GAP, TITLE_LINE
 from authorkit.drawing.middle import Middle
 from authorkit.drawing.netlist import CUT, Netlist, Unit
 from authorkit.drawing.order import Order
-from authorkit.drawing.route import Cell, EndMark, Routes, SpliceMark
+from authorkit.drawing.route import Routes
+from authorkit.drawing.route_marks import Cell, EndMark, SpliceMark
 from authorkit.drawing.shapes import XY, Circle, Path, Shape, Words, line, rectangle
 from authorkit.drawing.strands import Board, Key, Slot
 from authorkit.drawing.symbols import CAP
@@ -171,11 +173,8 @@ class _Painter:
         name = piece[0][0][0].owner
         top, bottom = piece[0][1] - CELL_HALF, piece[-1][1] + CELL_HALF
         self.fixed.append(rectangle((x, top), (x + width, bottom), "strip", node=name))
-        cells: dict[Point, list[float]] = defaultdict(list)
-        for (point, _), y in piece:
-            cells[point].append(y)
-        for point, ys in cells.items():
-            self.fixed.append(_number(point, x + width / 2, sum(ys) / len(ys)))
+        # A cavity with several wires has its number at each of them.
+        self.fixed += [_number(point, x + width / 2, y) for (point, _), y in piece]
         # The name starts at the part's frame and runs towards the wires.
         y = bottom + NAME_ROOM - 1.2
         edge = x + 0.7 if face == "right" else x + width - 0.7
@@ -269,7 +268,7 @@ class _Painter:
             self.fixed.append(Path(((left - 1.6, mark.y), (right + 1.6, mark.y)), "mark", node=mark.name))
             texts = (mark.name, self._feed_name(mark.name))
             y, beyond = mark.y + CAP / 2, -3.0
-        places = list(_mark_places(texts, (left - 3.1, right + 3.1), y, beyond))
+        places = list(mark_places(texts, (left - 3.1, right + 3.1), y, beyond))
         self.tasks.append(Task(tuple(places), -0.5))
 
     def _cut_mark(self, mark: EndMark) -> None:
@@ -313,7 +312,7 @@ class _Painter:
             for (a1, a2, ya), (b1, b2, yb) in ((a, b) for a in first for b in second):
                 start, end = max(a1, b1), min(a2, b2)
                 if end - start > 8.0 and abs(ya - yb) < 1.9 * PITCH:
-                    self.fixed += _twist(start + 2.6, min(ya, yb), max(ya, yb))
+                    self.fixed += twist(start + 2.6, min(ya, yb), max(ya, yb))
 
     def _level(self, circuit: str) -> list[tuple[float, float, float]]:
         """The level stretches of a circuit: from, to, height."""
@@ -329,7 +328,7 @@ class _Painter:
         """A dashed box around the wires of a shield in each channel, with a line to its drain wire."""
         for shield in self.placed.netlist.wiring.shields:
             stretches = [stretch for circuit in shield.circuits for stretch in self._level(circuit)]
-            for start, end, ys in _bundles(stretches):
+            for start, end, ys in bundles(stretches):
                 top, bottom = min(ys) - 4.6, max(ys) + 2.0
                 start, end = self._beside_names((start + 1.0, top), (end - 1.0, bottom))
                 corners = ((start, top), (end, top), (end, bottom), (start, bottom))
@@ -361,58 +360,3 @@ class _Painter:
 
 def _number(point: Point, x: float, y: float) -> Words:
     return Words(printable(point.cavity), x, y + CAP / 2, "middle", node=str(point))
-
-
-def _mark_places(
-    texts: tuple[str, str], sides: tuple[float, float], y: float, beyond: float
-) -> Iterator[tuple[Words, ...]]:
-    """The name of a ground or a feed with its location: beside it in one line or more, then beyond it."""
-    name, location = (printable(text) for text in texts)
-    broken = list(_broken(f"{name} {location}".strip(), name, location))
-    for lines in broken:
-        # Several lines grow away from the wire: down beside a ground, up beside a feed.
-        more = (len(lines) - 1) * LINE
-        top = y - min(more, 1.1) if beyond > 0 else y - more
-        for shift in (0.0, 1.6, -1.6):
-            for x, anchor in ((sides[1], "start"), (sides[0], "end")):
-                yield tuple(Words(text, x, top + shift + number * LINE, anchor) for number, text in enumerate(lines))
-    middle = (sides[0] + sides[1]) / 2
-    for lines in broken:
-        top = y + beyond - ((len(lines) - 1) * LINE if beyond < 0 else 0.0)
-        yield tuple(Words(text, middle, top + number * LINE, "middle") for number, text in enumerate(lines))
-
-
-def _broken(whole: str, name: str, location: str) -> Iterator[tuple[str, ...]]:
-    yield (whole,)
-    if location:
-        yield (name, location)
-        words = location.split()
-        if len(words) > 1:
-            half = len(words) // 2
-            yield (f"{name} {' '.join(words[:half])}", " ".join(words[half:]))
-            yield (name, " ".join(words[:half]), " ".join(words[half:]))
-
-
-def _twist(x: float, top: float, bottom: float) -> Iterator[Shape]:
-    """The mark of a twisted pair: two lines that wind around both wires."""
-    low, high = top - 1.1, bottom + 1.1
-    steps = 16
-    for side in (-1, 1):
-        points = tuple(
-            (x + side * 1.25 * math.sin(2 * math.pi * step / steps), low + (high - low) * step / steps)
-            for step in range(steps + 1)
-        )
-        yield Path(points, "twist")
-
-
-def _bundles(stretches: Iterable[tuple[float, float, float]]) -> Iterator[tuple[float, float, list[float]]]:
-    """Stretches that run beside each other: common extent, heights."""
-    groups: list[tuple[float, float, list[float]]] = []
-    for start, end, y in sorted(stretches):
-        for number, (low, high, ys) in enumerate(groups):
-            if min(end, high) - max(start, low) > 8.0:
-                groups[number] = (max(start, low), min(end, high), [*ys, y])
-                break
-        else:
-            groups.append((start, end, [y]))
-    yield from (group for group in groups if group[1] - group[0] > 6.0)

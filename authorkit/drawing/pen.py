@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 import sys
 from collections.abc import Callable, Iterator
+from typing import Any
 from xml.etree import ElementTree
 
 from authorkit.drawing.font import FAMILY, MM_PER_POINT, printable
@@ -23,7 +24,7 @@ if _blocked:
     sys.modules[_MATPLOTLIB_CANVAS] = None  # type: ignore[assignment]
 import schemdraw  # noqa: E402
 from schemdraw import elements  # noqa: E402
-from schemdraw.segments import Segment, SegmentArc, SegmentCircle, SegmentPoly, SegmentText  # noqa: E402
+from schemdraw.segments import Segment, SegmentArc, SegmentCircle, SegmentPoly, SegmentText, SegmentType  # noqa: E402
 from schemdraw.types import BBox  # noqa: E402
 
 if _blocked:
@@ -52,7 +53,7 @@ _SYMBOLS: dict[str, Callable[[], elements.Element2Term]] = {
 }
 
 
-class _Sheet(schemdraw.Drawing):  # type: ignore[misc]  # its types are partial
+class _Sheet(schemdraw.Drawing):
     """A drawing whose frame is given instead of guessed from rough text widths."""
 
     frame: BBox
@@ -61,10 +62,10 @@ class _Sheet(schemdraw.Drawing):  # type: ignore[misc]  # its types are partial
         return self.frame
 
 
-class _Strokes(elements.Element):  # type: ignore[misc]
+class _Strokes(elements.Element):  # type: ignore[no-untyped-call]  # its subclass hook has no types
     """All shapes of one role as one element."""
 
-    def __init__(self, segments: list[object]) -> None:
+    def __init__(self, segments: list[SegmentType]) -> None:
         super().__init__()
         self.segments.extend(segments)
 
@@ -105,7 +106,7 @@ def _up(point: tuple[float, float]) -> tuple[float, float]:
     return point[0], -point[1]
 
 
-def _segment(shape: Shape, role: str, layer: int, size: float) -> object:
+def _segment(shape: Shape, role: str, layer: int, size: float) -> SegmentType:
     if isinstance(shape, Words):
         return _text(shape, layer, size)
     weight = ROLES[role]
@@ -120,14 +121,16 @@ def _segment(shape: Shape, role: str, layer: int, size: float) -> object:
         )
     assert isinstance(shape, Path)
     points = [_up(point) for point in shape.points]
-    more = {"lw": weight, "ls": shape.dash or None, "zorder": layer, "color": _BLACK, "joinstyle": "miter"}
+    dash: Any = shape.dash or None  # the library passes any SVG dash pattern through, though its types name only four
     if shape.closed:
-        return SegmentPoly(points, fill=shape.fill or None, **more)
-    return Segment(points, capstyle="butt" if role == "bar" else "round", **more)
+        fill = shape.fill or None
+        return SegmentPoly(points, fill=fill, lw=weight, ls=dash, zorder=layer, color=_BLACK, joinstyle="miter")
+    cap: Any = "butt" if role == "bar" else "round"
+    return Segment(points, lw=weight, ls=dash, zorder=layer, color=_BLACK, joinstyle="miter", capstyle=cap)
 
 
 def _text(words: Words, layer: int, size: float) -> SegmentText:
-    align = {"start": "left", "middle": "center", "end": "right"}[words.anchor]
+    align: Any = {"start": "left", "middle": "center", "end": "right"}[words.anchor]
     text = printable(words.text).translate(_ESCAPE)
     return SegmentText(
         _up((words.x, words.y)), text, align=(align, "base"), fontsize=size, font=FAMILY, zorder=layer, color=_BLACK
@@ -183,7 +186,7 @@ def _finish(root: ElementTree.Element, scene: Scene) -> bytes:
             element.set("d", _NUMBER.sub(_short, element.attrib["d"]))
         if "style" in element.attrib:  # the library writes '-' for an unbroken line, which is no dash pattern
             element.set("style", element.attrib["style"].replace("stroke-dasharray:-;", ""))
-    return ElementTree.tostring(root, encoding="utf-8")
+    return bytes(ElementTree.tostring(root, encoding="utf-8"))
 
 
 def _short(match: re.Match[str]) -> str:

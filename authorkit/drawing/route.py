@@ -7,55 +7,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from authorkit.drawing.columns import Run
-from authorkit.drawing.frame import Edges, LabelWidth, lane_key, run_length
+from authorkit.drawing.frame import Edges, LabelWidths, lane_key, run_length
 from authorkit.drawing.heights import Heights, Terminal
 from authorkit.drawing.lanes import Lanes, Vertical
 from authorkit.drawing.measures import DROP, LANE
+from authorkit.drawing.route_marks import Cell, EndMark, Section, SpliceMark, splice_mark
 from authorkit.drawing.shapes import XY
 from authorkit.drawing.strands import Board, Span, Strand
 from authorkit.model.point import Point
-from authorkit.model.wiring import Wire
-
-
-@dataclass(frozen=True)
-class Section:
-    """One section of wire as a line; `label` widths are looked up by run and number."""
-
-    run: int
-    number: int
-    wire: Wire
-    points: tuple[XY, ...]
-
-
-@dataclass(frozen=True)
-class SpliceMark:
-    """A splice: a dot where its branches meet, or a bar with a dot for each branch."""
-
-    name: str
-    x: float
-    dots: tuple[float, ...]
-    bar: tuple[float, float] | None
-
-
-@dataclass(frozen=True)
-class EndMark:
-    """A ground symbol or the arrow of a feed, with the x of each wire that ends at it."""
-
-    kind: str
-    name: str
-    xs: tuple[float, ...]
-    y: float
-
-
-@dataclass(frozen=True)
-class Cell:
-    """The cell of an in-line cavity: its left and right faces and its height."""
-
-    cavity: Point
-    column: int
-    left: float
-    right: float
-    y: float
 
 
 @dataclass(frozen=True)
@@ -68,32 +27,13 @@ class Routes:
     cells: tuple[Cell, ...]
 
 
-def find_routes(board: Board, heights: Heights, lanes: Lanes, edges: Edges, *, labels: LabelWidth) -> Routes:
+def find_routes(board: Board, heights: Heights, lanes: Lanes, edges: Edges, *, labels: LabelWidths) -> Routes:
     """Draw every run of wire."""
     return _Router(board, heights, lanes, edges, labels=labels).routes()
 
 
-def splice_mark(vertical: Vertical, x: float, plumb: tuple[float, ...] = ()) -> SpliceMark:
-    """A dot if one can be put where at most one branch goes each way; a bar otherwise, so that no branch leaves
-    another without a dot. `plumb` are the far ends of wires that hang from the splice or stand on it."""
-    heights = sorted({*vertical.left, *vertical.right})
-    both = [y for y in heights if y in vertical.left and y in vertical.right]
-    heights = [y for y in heights if y not in plumb] or heights
-    for y in (*both, *(y for y in heights if y not in both)):
-        branches = [*vertical.left, *vertical.right]
-        ways = (
-            sum(other < y for other in branches),
-            sum(other > y for other in branches),
-            vertical.left.count(y),
-            vertical.right.count(y),
-        )
-        if max(ways) <= 1:
-            return SpliceMark(vertical.name, x, (y,), None)
-    return SpliceMark(vertical.name, x, tuple(heights), (heights[0], heights[-1]))
-
-
 class _Router:
-    def __init__(self, board: Board, heights: Heights, lanes: Lanes, edges: Edges, *, labels: LabelWidth) -> None:
+    def __init__(self, board: Board, heights: Heights, lanes: Lanes, edges: Edges, *, labels: LabelWidths) -> None:
         self.board, self.heights, self.edges, self.labels = board, heights, edges, labels
         self.verticals: dict[tuple[int, str], tuple[Vertical, float]] = {}
         for placed in lanes.placed.values():
@@ -147,6 +87,9 @@ class _Router:
             self._leave(lines, number, (span, strand), there)
             for cavity in [each for each in stations if self._column(each) == span.end and strand.right is not None]:
                 self._station(lines, cavity, there)
+        first = run.ends[0]
+        if first.way == "t" and first.column >= 0 and lines[0] and lines[0][0][0] < self._faces(first.column)[0]:
+            lines.pop(0)  # nothing lies left of a bare connector, though the columns on its left were passed
         return lines
 
     def _stations(self, run: Run) -> list[Point]:
@@ -212,7 +155,7 @@ class _Router:
         y = self._row((terminal.run, terminal.span))
         others = [level for level in (*vertical.left, *vertical.right) if level != y]
         if not others:
-            return True
+            return False
         return y > max(others) if terminal.kind == "ground" else y < min(others)
 
     def _plumb_levels(self, span: int, name: str) -> Iterator[float]:

@@ -26,6 +26,17 @@ def _is_series(devices: list[Device]) -> bool:
     return len(devices) == 2 and all(is_two_terminal(device) for device in devices)
 
 
+def unreached(unit: Unit, netlist: Netlist) -> list[Device]:
+    """Devices that touch no cavity of their part, not even through others: nothing would lead to them."""
+    rows = {pin.point for pin in unit.pins} | set(inner_rows(unit, netlist))
+    lost = [device for path in series_of(unit, rows, netlist) if not rows & set(path.ends) for device in path.devices]
+    return lost + [
+        device
+        for device in unit.devices
+        if not is_two_terminal(device) and device.kind in SYMBOLS and not rows & set(device.terminals)
+    ]
+
+
 def is_two_terminal(device: Device) -> bool:
     """Whether a device has a symbol that stands between two points."""
     symbol = SYMBOLS.get(device.kind)
@@ -77,3 +88,13 @@ def _joined(first: Series, second: Series, spot: Point | None) -> Series:
     first = first if first.ends[1] == spot else first.reversed()
     second = second if second.ends[0] == spot else second.reversed()
     return Series(first.devices + second.devices, first.turned + second.turned, (first.ends[0], second.ends[1]))
+
+
+def power_stages(unit: Unit, rows: Iterable[Point]) -> list[tuple[Device, ...]]:
+    """The phases of each inverter of a part: those that share both their supply terminals, where these are rows."""
+    rows = set(rows)
+    stages: dict[tuple[Point, ...], list[Device]] = defaultdict(list)
+    for device in unit.devices:
+        if device.kind == "inverter-phase" and len(device.terminals) == 3 and set(device.terminals) <= rows:
+            stages[device.terminals[1:]].append(device)
+    return [tuple(stage) for stage in stages.values() if len(stage) > 1]

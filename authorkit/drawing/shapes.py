@@ -44,7 +44,7 @@ ROLES: dict[str, float] = {
 
 @dataclass(frozen=True)
 class Path:
-    """Straight lines from point to point; `fill` is '' or a colour. `node` names what a strip, mark or dot belongs to."""
+    """Straight lines from point to point; `fill` is '' or a colour. `node` names what the shape belongs to."""
 
     points: tuple[XY, ...]
     role: str
@@ -119,7 +119,7 @@ def rectangle(corner: XY, opposite: XY, role: str, **more: str) -> Path:
     """A closed rectangle from two opposite corners."""
     (left, top), (right, bottom) = corner, opposite
     points = ((left, top), (right, top), (right, bottom), (left, bottom))
-    return Path(points, role, closed=True, **more)  # type: ignore[arg-type]  # the strings are dash, fill, node
+    return Path(points, role, closed=True, **more)
 
 
 def line(start: XY, end: XY, role: str) -> Path:

@@ -42,6 +42,7 @@ def clusters_of(netlist: Netlist) -> list[frozenset[Point]]:
 
 
 def owners_of(netlist: Netlist) -> dict[Point, str]:
+    """The part of each pin."""
     return {pin.point: unit.id for unit in netlist.units for pin in unit.pins}
 
 
@@ -61,17 +62,7 @@ def sides_of(netlist: Netlist, clusters: Iterable[frozenset[Point]]) -> dict[str
 
     def cost() -> float:
         total = sum(stakes[name] for name in movable if sides[name] != home[name])
-        for first, second in links:
-            if first and second and first != second and sides[first] == sides[second] != "mid":
-                total += _SAME_SIDE_WIRE
-        for group in groups:
-            seen = {sides[name] for name in group}
-            if len(group) > 1 and len(seen) == 1 and "mid" not in seen:
-                total += _SAME_SIDE_SPLICE
-        for name, neighbours in around.items():
-            if sides.get(name) == "mid" and len({sides[other] for other in neighbours} - {"mid"}) == 1:
-                total += _ONE_SIDED_RELAY
-        return total
+        return total + _awkward(sides, links, groups, around)
 
     best = cost()
     while True:
@@ -82,8 +73,29 @@ def sides_of(netlist: Netlist, clusters: Iterable[frozenset[Point]]) -> dict[str
             sides[name] = other_side(sides[name])
         gain, name = min(flips, default=(best, ""))
         if gain >= best:
-            return _settled(sides, around)
+            return _settled(sides, around, fixed)
         best, sides[name] = gain, other_side(sides[name])
+
+
+def _awkward(
+    sides: Mapping[str, str],
+    links: Iterable[tuple[str | None, str | None]],
+    groups: Iterable[list[str]],
+    around: Mapping[str, set[str]],
+) -> float:
+    """What wires and splices cost that join parts of one side only, and relays that stand between nothing."""
+    total = 0.0
+    for first, second in links:
+        if first and second and first != second and sides[first] == sides[second] != "mid":
+            total += _SAME_SIDE_WIRE
+    for group in groups:
+        seen = {sides[name] for name in group}
+        if len(group) > 1 and len(seen) == 1 and "mid" not in seen:
+            total += _SAME_SIDE_SPLICE
+    for name, neighbours in around.items():
+        if sides.get(name) == "mid" and len({sides[other] for other in neighbours} - {"mid"}) == 1:
+            total += _ONE_SIDED_RELAY
+    return total
 
 
 def _around(clusters: Iterable[frozenset[Point]], owner: Mapping[Point, str]) -> dict[str, set[str]]:
@@ -96,11 +108,11 @@ def _around(clusters: Iterable[frozenset[Point]], owner: Mapping[Point, str]) ->
     return dict(around)
 
 
-def _settled(sides: dict[str, str], around: Mapping[str, set[str]]) -> dict[str, str]:
+def _settled(sides: dict[str, str], around: Mapping[str, set[str]], fixed: Mapping[str, str]) -> dict[str, str]:
     """A relay that in the end has everything on one side stands on the other, like any part."""
     for name, side in list(sides.items()):
         seen = {sides[other] for other in around.get(name, ())}
-        if side == "mid" and "mid" not in seen and len(seen) <= 1:
+        if side == "mid" and name not in fixed and "mid" not in seen and len(seen) <= 1:
             sides[name] = other_side(next(iter(seen), "left"))
     return sides
 
@@ -115,6 +127,7 @@ def _stakes(units: Iterable[Unit], home: Mapping[str, str]) -> dict[str, float]:
 
 
 def other_side(side: str) -> str:
+    """Left for right and right for left."""
     return "left" if side == "right" else "right"
 
 

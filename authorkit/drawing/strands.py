@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from authorkit.drawing.columns import Columns, End, Run
-from authorkit.drawing.netlist import Netlist, Unit
+from authorkit.drawing.netlist import Chain, Netlist, Unit
 from authorkit.drawing.series import inner_rows, series_of
 from authorkit.model.point import Point
 from authorkit.problems import Problem
@@ -152,6 +152,7 @@ class _Cutter:
         self.by_key = {key: slot.number for slot in board.slots for key in (slot.left, slot.right) if key is not None}
 
     def cut(self) -> None:
+        self.board.stray += [_undrawable(chain) for chain in self.board.columns.lost]
         for number, run in enumerate(self.board.columns.runs):
             ways = "".join(end.way for end in run.ends)
             if ways == "tt":
@@ -171,7 +172,7 @@ class _Cutter:
         return [self.board.columns.cavities[point] for point in points]
 
     def _span_of(self, channel: int) -> int:
-        return max(span.first for span in self.board.spans if span.begin <= channel)
+        return max(span.first for span in self.board.spans if span.begin <= max(channel, 0))
 
     def _straight(self, number: int, run: Run) -> None:
         """From the left end to the right end, with a passing slot in each block column on the way."""
@@ -186,7 +187,7 @@ class _Cutter:
         begin = self._span_of(start)
         end = self._span_of(stop - 1 if second.way == "l" else min(stop, self.board.columns.last - 1))
         if end < begin or (second.way == "l" and first.way == "r" and first.column >= second.column):
-            self.board.stray.append(_undrawable(run))
+            self.board.stray.append(_undrawable(run.chain))
             return
         for span in range(begin, end + 1):
             is_last = span == end
@@ -264,8 +265,8 @@ class _Cutter:
         return slot
 
 
-def _undrawable(run: Run) -> Problem:
-    wire = run.chain.wires[0]
+def _undrawable(chain: Chain) -> Problem:
+    wire = chain.wires[0]
     message = f"Wire {wire.circuit} from {wire.ends[0]} to {wire.ends[1]} finds no way through the drawing."
     return Problem("drawing-incomplete", message, wire.place, suggestion="Give one of the parts a 'side:'.")
 

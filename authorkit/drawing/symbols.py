@@ -21,10 +21,14 @@ CAP = 2.19  # height of a capital at the design size
 
 @dataclass(frozen=True)
 class Frame:
-    """A symbol's own axes: `along` the line from start to end, `across` to its left hand seen on the page."""
+    """A symbol's own axes: `along` the line from start to end, `across` to its left hand seen on the page.
+
+    `hand` −1 turns the symbol over to the other side of its line.
+    """
 
     start: XY
     end: XY
+    hand: float = 1.0
 
     @property
     def length(self) -> float:
@@ -34,6 +38,7 @@ class Frame:
     def at(self, along: float, across: float) -> XY:
         """A point on the page; `along` counts from the middle."""
         length = self.length or 1.0
+        across *= self.hand
         ux, uy = (self.end[0] - self.start[0]) / length, (self.end[1] - self.start[1]) / length
         middle = (self.start[0] + self.end[0]) / 2, (self.start[1] + self.end[1]) / 2
         return middle[0] + ux * along + uy * across, middle[1] + uy * along - ux * across

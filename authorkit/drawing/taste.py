@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Callable, Iterable, Sequence
 
 from authorkit.drawing.netlist import Netlist, Unit
-from authorkit.drawing.series import inner_rows, series_of
+from authorkit.drawing.series import inner_rows, power_stages, series_of
 from authorkit.drawing.strands import Block, Board, circuits_at
 from authorkit.model.point import Point
 
@@ -80,11 +80,8 @@ class _Wishes:
         total += self._devices(place) + self._groups(place) + _splits(owners)
         total += sum(_OUT_OF_ORDER for a, b in itertools.pairwise(slots) if a > b)
         grounded = [number for point, number in place.items() if point in self.grounded]
-        return total + sum(
-            _GROUND_ABOVE * (len(slots) - len(grounded) - number)
-            for number in grounded
-            if number < len(slots) - len(grounded)
-        )
+        lowest = len(slots) - len(grounded)
+        return total + sum(_GROUND_ABOVE * (lowest - number) for number in grounded if number < lowest)
 
     def _devices(self, place: dict[Point, int]) -> float:
         total = 0.0
@@ -108,7 +105,12 @@ def _together(unit: Unit, rows: set[Point], netlist: Netlist) -> Iterable[tuple[
     """The rows that each device, or series of devices, joins."""
     for path in series_of(unit, rows, netlist):
         yield tuple(point for point in path.ends if point in rows)
+    stages = power_stages(unit, rows)
+    yield from (tuple(dict.fromkeys(point for device in stage for point in device.terminals)) for stage in stages)
+    in_stage = [device for stage in stages for device in stage]
     for device in unit.devices:
+        if device in in_stage:
+            continue
         touched = {terminal for terminal in device.terminals if terminal in rows}
         touched |= {value for value in device.values.values() if isinstance(value, Point) and value in rows}
         if len(touched) > 1:

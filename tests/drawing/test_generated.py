@@ -1,0 +1,21 @@
+"""Circuits that nobody chose: thirty by seed, each through all checkers."""
+
+from __future__ import annotations
+
+import pytest
+
+from authorkit.drawing.circuit import draw_circuit
+from authorkit.drawing.inspect import inspect_joins, inspect_print, inspect_texts
+from tests.drawing.generated import generated
+from tests.drawing.written import wiring_of
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_a_generated_circuit_is_drawn_completely_and_can_be_read(seed):
+    wiring = wiring_of(generated(seed))
+    pictures, problems = draw_circuit(wiring)
+    assert problems == ()
+    assert inspect_joins([picture.svg for picture in pictures], wiring) == []
+    for picture in pictures:
+        assert inspect_texts(picture.svg) == []
+        assert inspect_print(picture.svg) == []
