@@ -52,7 +52,7 @@ def _list_kinds() -> None:
 
 def _make(options: argparse.Namespace) -> None:
     if options.code is None or options.circuit is None:
-        raise StarterError("Name a code and a kind of circuit: authorkit new CODE --circuit KIND (--list names the kinds).")
+        raise StarterError("Name a code and a kind: authorkit new CODE --circuit KIND (--list shows the kinds).")
     folder = manual_folder(options.manual)
     book, reading = read_book(folder)
     if book is None:

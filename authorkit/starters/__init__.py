@@ -1,0 +1,1 @@
+"""Starting points for an author: a new manual, and a chapter notebook from a kind of circuit."""
