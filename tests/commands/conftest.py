@@ -1,4 +1,4 @@
-"""A copy of the demo manual, to be edited at will."""
+"""A copy of the demo manual and a small manual of two chapters, to be edited at will."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ import shutil
 from pathlib import Path
 
 import pytest
+
+from authorkit.commands import CLEAN, main
 
 
 @pytest.fixture
@@ -24,10 +26,19 @@ def manual(tmp_path: Path, repo_root: Path) -> Path:
 
 
 @pytest.fixture
-def edit(manual: Path):
-    """Replace a text in the cells of a notebook of the manual."""
+def small(tmp_path: Path) -> Path:
+    """What `init` makes, with a high-voltage chapter that `new` makes."""
+    folder = tmp_path / "small manual"
+    assert main(["init", str(folder)]) == CLEAN
+    assert main(["new", "P0A78", "--circuit", "motor-phases", "--manual", str(folder)]) == CLEAN
+    return folder
 
-    def change(name: str, old: str, new: str) -> None:
+
+@pytest.fixture
+def edit():
+    """Replace a text in the cells of a notebook of a manual."""
+
+    def change(manual: Path, name: str, old: str, new: str) -> None:
         path = manual / "chapters" / f"{name}.ipynb"
         notebook = json.loads(path.read_text(encoding="utf-8"))
         sources = ["".join(cell["source"]) for cell in notebook["cells"]]

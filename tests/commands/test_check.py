@@ -20,7 +20,7 @@ def test_the_demo_manual_is_clean(repo_root, capsys):
 
 
 def test_a_cavity_that_the_connector_has_not_got_is_found_with_its_line(manual, edit, capsys):
-    edit(*WRONG)
+    edit(manual, *WRONG)
     assert main(["check", "--manual", str(manual)]) == FINDINGS
     text = capsys.readouterr().out
     (finding,) = [line for line in text.splitlines() if "[cavity-not-in-connector]" in line]
@@ -30,7 +30,7 @@ def test_a_cavity_that_the_connector_has_not_got_is_found_with_its_line(manual, 
 
 
 def test_json_names_the_place(manual, edit, capsys):
-    edit(*WRONG)
+    edit(manual, *WRONG)
     main(["check", "--manual", str(manual), "--format", "json"])
     findings = json.loads(capsys.readouterr().out)["findings"]
     found = next(item for item in findings if item["rule"] == "cavity-not-in-connector")
@@ -40,7 +40,7 @@ def test_json_names_the_place(manual, edit, capsys):
 
 
 def test_sarif_gives_the_physical_line_of_the_notebook(manual, edit, capsys):
-    edit(*WRONG)
+    edit(manual, *WRONG)
     main(["check", "--manual", str(manual), "--format", "sarif"])
     results = json.loads(capsys.readouterr().out)["runs"][0]["results"]
     result = next(item for item in results if item["ruleId"] == "cavity-not-in-connector")
@@ -64,7 +64,7 @@ def test_every_format_can_be_written_to_a_file(manual, tmp_path, form, capsys):
 
 
 def test_a_warning_counts_only_when_strict(manual, edit):
-    edit("P0118", "## Notes from the bay", "## Notes from the bay\n\nTODO say more.")
+    edit(manual, "P0118", "## Notes from the bay", "## Notes from the bay\n\nTODO say more.")
     calm = main(["check", "--manual", str(manual)])
     strict = main(["check", "--manual", str(manual), "--strict"])
     assert strict == FINDINGS
