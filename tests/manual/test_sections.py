@@ -13,7 +13,7 @@ from authorkit.manual.sections.conditions import sets
 from authorkit.manual.sections.identity import identity
 from authorkit.manual.sections.procedure import procedure
 from authorkit.manual.sections.readings import readings
-from authorkit.model.hazard import HIGH_VOLTAGE
+from authorkit.model.hazard import HAZARDS, HIGH_VOLTAGE
 
 HIGH_VOLTAGE_CODES = ("P0A78", "P0AA1", "P0AA6")
 LOW_VOLTAGE_CODES = ("P0118", "P2138", "C0031", "B1A20")
@@ -86,7 +86,8 @@ def test_the_gravest_message_comes_first(scope):
 
 def test_a_hazard_of_a_part_is_repeated_at_the_first_step_that_touches_it_not_at_each(scope):
     page = scope("P0118")
-    with_line = [step.number for step in page.chapter.steps if step_cautions(step, page)]
+    line = (HAZARDS["hot coolant"].word, HAZARDS["hot coolant"].short)
+    with_line = [step.number for step in page.chapter.steps if line in step_cautions(step, page)]
     touching = [step.number for step in page.chapter.steps if step.state and "B5" in step.state.unplugged]
     assert touching[0] in with_line
     assert touching[1] not in with_line
