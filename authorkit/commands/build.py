@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import argparse
 import sys
+import tempfile
+from collections.abc import Mapping
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
 from pathlib import Path
 
@@ -15,7 +18,7 @@ from authorkit.drawing.store import PictureStore
 from authorkit.facts.read_book import read_book
 from authorkit.manual.blocks import Manual
 from authorkit.manual.compose import compose
-from authorkit.model.book import Book
+from authorkit.model.book import Book, PageSize
 from authorkit.output.findings.text import as_text
 from authorkit.output.html import write_html
 from authorkit.output.pdf import write_pdf
@@ -78,31 +81,47 @@ def _chosen(book: Book, options: argparse.Namespace) -> tuple[Book, tuple[str, .
 
 
 def _write(manual: Manual, book: Book, options: argparse.Namespace, findings: Findings) -> int:
+    """Write aside what may still be refused, then swap everything in."""
     out = book.folder / _OUT
-    out.mkdir(parents=True, exist_ok=True)
     suffix = "".join(f"-{part}" for part in (options.selection, options.series) if part)
-    both = options.html == options.pdf
-    problems: list[Problem] = []
-    made: list[tuple[str, Path]] = []
-    if options.html or both:
-        target = out / f"html{suffix}"
-        problems += write_html(manual, target)
-        made.append(("HTML manual", target / "index.html"))
-    if options.pdf or both:
-        for size in book.recipe.page_sizes:
-            target = out / f"manual{suffix}-{size}.pdf"
-            problems += write_pdf(manual, target, page_size=size)
-            made.append((f"PDF manual ({size})", target))
-    findings = settle(book, (*_everything(findings), *problems))
-    report = out / "report.html"
-    report.write_text(written(findings, "html", book.folder), encoding="utf-8")
-    if findings.errors:
-        return _refused(findings, book.folder)
+    html, pdfs = out / f"html{suffix}", {}
+    if options.pdf or not options.html:
+        pdfs = {size: out / f"manual{suffix}-{size}.pdf" for size in book.recipe.page_sizes}
+    with tempfile.TemporaryDirectory(dir=_made(book.folder / _CACHE), prefix="next-") as aside:
+        staged = {target: Path(aside) / target.name for target in pdfs.values()}
+        problems = _write_pdfs(manual, {size: staged[target] for size, target in pdfs.items()})
+        wants_html = options.html or not options.pdf
+        if wants_html and not problems:
+            problems += write_html(manual, html)
+        findings = settle(book, (*_everything(findings), *problems))
+        report = out / "report.html"
+        report.write_text(written(findings, "html", book.folder), encoding="utf-8")
+        if findings.errors:
+            return _refused(findings, book.folder)
+        for target, source in staged.items():
+            source.replace(target)
     if findings.open:
         sys.stdout.write(as_text(findings, Lines(book.folder).line_of))
+    made = [("HTML manual", html / "index.html")] if wants_html else []
+    made += [(f"PDF manual ({size})", target) for size, target in pdfs.items()]
     for words, path in (*made, ("Validation report", report)):
         print(f"{words}: {path}")
     return CLEAN
+
+
+def _made(folder: Path) -> Path:
+    """The folder, made if it is not there."""
+    folder.mkdir(parents=True, exist_ok=True)
+    return folder
+
+
+def _write_pdfs(manual: Manual, targets: Mapping[PageSize, Path]) -> list[Problem]:
+    """One PDF for each page size, side by side in processes of their own if there are several."""
+    if len(targets) < 2:
+        return [problem for size, target in targets.items() for problem in write_pdf(manual, target, page_size=size)]
+    with ProcessPoolExecutor(max_workers=2) as pool:
+        jobs = [pool.submit(write_pdf, manual, target, page_size=size) for size, target in targets.items()]
+        return list(dict.fromkeys(problem for job in jobs for problem in job.result()))
 
 
 def _refused(findings: Findings, folder: Path) -> int:

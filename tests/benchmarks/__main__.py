@@ -6,6 +6,7 @@ here is asserted: a busy machine is slower.
 
 from __future__ import annotations
 
+import os
 import resource
 import shutil
 import subprocess
@@ -57,10 +58,12 @@ def _best(runs: int, *arguments: str) -> float:
 
 
 def _print(times: dict[str, float]) -> None:
-    times["check"]
-    for _name, _seconds in times.items():
-        pass
-    resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
+    print(f"{os.cpu_count()} cores, Python {sys.version.split()[0]}")
+    bare = times["check"]
+    for name, seconds in times.items():
+        print(f"{name:<24}{seconds:7.2f} s   aim {AIMS[name]:4.1f} s   {seconds / bare:6.1f} × check")
+    peak = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
+    print(f"peak memory of one process: {peak:.0f} MB")
 
 
 if __name__ == "__main__":
