@@ -65,12 +65,19 @@ def test_words(test: Test, state: State | None, harness: Harness, chapter: Chapt
         words = f"Scan tool: {test.subject}."
     else:
         instrument = INSTRUMENTS[test.kind][0]
-        at, *rest = test.points
-        where = between_words(at, rest[0] if rest else None, harness, chapter)
+        where = _where(test.points, harness, chapter)
         words = f"{instrument[:1].upper()}{instrument[1:]}: {where}."
     if state is not None:
         words += f" State: {state_words(state)}."
     return words.strip()
+
+
+def _where(points: tuple[Point, ...], harness: Harness, chapter: Chapter) -> str:
+    """One point, two points, or every pair of several (the poles and chassis)."""
+    if len(points) > 2:
+        return f"each to each of {_listed(tuple(point_words(point, harness, chapter) for point in points))}"
+    at, *rest = points
+    return between_words(at, rest[0] if rest else None, harness, chapter)
 
 
 def set_condition_words(condition: SetCondition) -> str:

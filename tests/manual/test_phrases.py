@@ -75,3 +75,10 @@ def test_a_look_and_a_scan_say_what_they_look_at(scope):
         == "Look at: pins of B5."
     )
     assert test_words(procedure.Test("scan", (), "speed"), None, p0118.harness, p0118.chapter) == "Scan tool: speed."
+
+
+def test_proving_the_absence_of_voltage_names_every_point(scope):
+    p0aa6 = scope("P0AA6")
+    points = tuple(parse_point(text) for text in ("M5-P.1", "M5-P.2", "G6"))
+    words = test_words(procedure.Test("absence", points), None, p0aa6.harness, p0aa6.chapter)
+    assert words.endswith("each to each of M5-P.1 (HV+ IN), M5-P.2 (HV- IN) and G6 (Underbody crossmember).")
