@@ -13,6 +13,9 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "build": ("build", "check, then build the manual as HTML and PDF"),
     "explain": ("explain", "explain a rule: what, why, an example, how to fix"),
     "schema": ("schema", "print the JSON Schema of the facts"),
+    "readings": ("readings", "compute what each instrument reads, sound or with a fault"),
+    "netlist": ("netlist", "print the computed circuit in SPICE format"),
+    "faults": ("faults", "list every single fault of a chapter's circuit"),
     "init": ("init", "make a new manual with one worked chapter"),
     "new": ("new", "make a chapter notebook from a kind of circuit"),
 }

@@ -1,0 +1,89 @@
+"""Instruments as elements of the circuit, and how exactly they show what they measure."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from authorkit.circuit.solve import Meter
+
+
+@dataclass(frozen=True)
+class Instrument:
+    """One instrument.
+
+    `ohms` and `volts` are what it puts between its leads: its input resistance, or a test source in series with `ohms`.
+    `of_reading` and `fixed` are its accuracy (a part, and an amount in the unit), `counts` the largest number on its
+    display, which sets the size of the last digit.
+    """
+
+    name: str
+    unit: str
+    ohms: float = math.inf
+    volts: float = 0.0
+    of_reading: float = 0.005
+    fixed: float = 0.0
+    counts: int = 6000
+
+    @property
+    def is_passive(self) -> bool:
+        """Whether it brings no source of its own and wants a live circuit."""
+        return self.volts == 0.0
+
+    def meter(self, a: str, b: str) -> Meter:
+        """It, between two nodes."""
+        return Meter(a, b, self.ohms, self.volts)
+
+
+# Common practice for workshop instruments. A low-impedance input has about 3 kΩ; the lamp is one of 21 W at 12 V, hot.
+# Resistances below 2 Ω are taken with four leads, so the leads do not count.
+INSTRUMENTS: Mapping[str, Instrument] = {
+    "volts": Instrument("volts", "V", 10e6, fixed=0.005),
+    "drop": Instrument("drop", "V", 10e6, fixed=0.001),
+    "low-impedance": Instrument("low-impedance", "V", 3e3, fixed=0.005),
+    "lamp": Instrument("lamp", "V", 12.0 * 12.0 / 21.0, of_reading=0.0, counts=600),
+    "ohms": Instrument("ohms", "Ω", 1e3, 0.3, of_reading=0.008, fixed=1e-4),
+    "insulation": Instrument("insulation", "Ω", 1e6, 500.0, of_reading=0.03, counts=600),
+    "amps": Instrument("amps", "A", of_reading=0.02, fixed=0.01),
+    "hertz": Instrument("hertz", "Hz", of_reading=0.001, fixed=0.1),
+    "duty": Instrument("duty", "%", of_reading=0.005, fixed=0.5),
+}
+
+# An ohmmeter refuses to measure where it finds this much without its own source.
+LIVE = 0.005  # V
+
+
+def ohms_shown(instrument: Instrument, volts: float) -> float:
+    """The resistance that a meter with its own source works out of the voltage across its leads."""
+    amps = (instrument.volts - volts) / instrument.ohms
+    return volts / amps if amps > 0 else math.inf
+
+
+def last_digit(instrument: Instrument, value: float) -> float:
+    """The size of the last digit on the display at this value: the range is the smallest that holds it."""
+    size = abs(value)
+    if size == 0 or not math.isfinite(size):
+        return 0.001
+    decade = math.floor(math.log10(size / instrument.counts)) + 1
+    return float(10.0 ** max(decade, -3 if instrument.unit != "Ω" else -4))
+
+
+def shown_limits(instrument: Instrument, low: float, high: float) -> tuple[float, float]:
+    """Limits with the instrument's accuracy, rounded outward to its display."""
+    low -= abs(low) * instrument.of_reading + instrument.fixed
+    high += abs(high) * instrument.of_reading + instrument.fixed
+    if instrument.unit in ("Ω", "Hz"):
+        low = max(low, 0.0)
+    return _outward(low, last_digit(instrument, low), math.floor), _outward(
+        high, last_digit(instrument, high), math.ceil
+    )
+
+
+def _outward(value: float, digit: float, to_whole: Callable[[float], int]) -> float:
+    """Rounded to whole digits; what is whole but for the noise of the computation stays."""
+    if not math.isfinite(value):
+        return value
+    nearest = round(value / digit)
+    whole = nearest if abs(value / digit - nearest) < 1e-6 else to_whole(value / digit)
+    return round(whole * digit, 6)

@@ -1,0 +1,117 @@
+"""Every circuit again in an independent simulator (ngspice, Debian package), from the exported netlist."""
+
+from __future__ import annotations
+
+import random
+import re
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from authorkit.circuit.expansion import expand
+from authorkit.circuit.faults import faults_of, with_fault
+from authorkit.circuit.netlist import CHASSIS, OPEN, Element, Netlist, joint, resistor
+from authorkit.circuit.readings import states_of
+from authorkit.circuit.solve import settle, solve
+from authorkit.circuit.spice import spice_text
+from authorkit.circuit.states import conditions_of, phases_of, state_name
+from authorkit.circuit.view import circuit_of
+from authorkit.facts.read_book import read_book
+from authorkit.model.book import Book
+
+ROOT = Path(__file__).parents[2]
+OPTIONS = (
+    ".options reltol=1e-6 vntol=1e-9 abstol=1e-13 gmin=1e-15 itl1=500\n.control\nset numdgt=15\nop\nprint all\n.endc\n"
+)
+
+
+@pytest.fixture(scope="module")
+def demo() -> Book:
+    book, _ = read_book(ROOT)
+    assert book is not None
+    return book
+
+
+def simulated(netlist: Netlist) -> dict[str, float]:
+    """The node voltages that ngspice finds, by our names of the nodes."""
+    deck = spice_text(netlist, "check").replace(".op\n", OPTIONS)
+    run = subprocess.run(["ngspice", "-b"], input=deck, capture_output=True, text=True, timeout=60, check=False)
+    found = {name: float(value) for name, value in re.findall(r"^(n\d+) = (\S+)$", run.stdout, re.MULTILINE)}
+    return {node: found[f"n{index}"] for index, node in enumerate(netlist.nodes, 1)}
+
+
+def worst_difference(netlist: Netlist) -> float:
+    solution = solve(netlist)
+    return max(abs(volts - float(solution.volts(node)[0])) for node, volts in simulated(netlist).items())
+
+
+CODES = sorted(path.stem for path in (ROOT / "chapters").glob("[PBCU]*.ipynb"))
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_demo_chapter_in_each_state_and_with_some_faults(demo: Book, code: str) -> None:
+    chapter = demo.chapter(code)
+    assert chapter is not None
+    chosen = random.Random(code)
+    for series in demo.vehicle.series_ids:
+        wiring = circuit_of(demo, chapter, series)
+        for state in states_of(chapter, series):
+            half = chosen.choice(phases_of(state))
+            netlist = expand(wiring, conditions_of(demo, half.state, series))
+            for fault in (None, *chosen.sample(faults_of(wiring, netlist), 2)):
+                settled = settle(with_fault(netlist, fault) if fault else netlist)
+                if settled.status == "settled":
+                    where = (series, state_name(state), fault and fault.id)
+                    assert worst_difference(settled.netlist) < 1e-4, where
+                else:
+                    assert fault is not None, (series, state_name(state), settled.status)
+
+
+def generated(seed: int) -> Netlist:
+    """A random circuit of a dozen nodes: a tree of wires, cross links, a battery, a supply, diodes."""
+    rng = random.Random(seed)
+    nodes = [CHASSIS, *(f"x{index}" for index in range(1, rng.randint(5, 14)))]
+    elements = [
+        joint(f"w{index}", (nodes[index], rng.choice(nodes[:index])), 10 ** rng.uniform(-2, 4))
+        for index in range(1, len(nodes))
+    ]
+    for index in range(rng.randint(3, 8)):
+        a, b = rng.sample(nodes, 2)
+        ohms = 10 ** rng.uniform(0, 6)
+        elements.append(joint(f"o{index}", (a, b), OPEN) if rng.random() < 0.2 else resistor(f"r{index}", (a, b), ohms))
+    elements += [Element("bat", "V", "p", CHASSIS, 12.6), resistor("inner", ("p", rng.choice(nodes[1:])), 0.02)]
+    elements += [
+        Element("ref", "V", "q", rng.choice(nodes), 5.0),
+        resistor("limit", ("q", rng.choice(nodes[1:])), 50.0),
+    ]
+    for index in range(rng.randint(0, 4)):
+        a, b = rng.sample(nodes, 2)
+        emission = rng.choice([1.0, 1.6, 2.0])
+        elements.append(Element(f"d{index}", "D", a, f"j{index}", 10 ** rng.uniform(-15, -11), emission=emission))
+        elements.append(joint(f"s{index}", (f"j{index}", b), 10 ** rng.uniform(-1, 2)))
+    if rng.random() < 0.3:
+        control = (rng.choice(nodes[1:]), CHASSIS)
+        elements.append(Element("gain", "V", "g", CHASSIS, 0.1, control=control, gain=rng.uniform(0.1, 0.9)))
+        elements.append(resistor("out", ("g", rng.choice(nodes[1:])), 1e3))
+    if rng.random() < 0.5:
+        elements.append(Element("amps", "I", *rng.sample(nodes, 2), 0.007))
+    return Netlist(tuple(elements))
+
+
+@pytest.mark.parametrize("block", range(10))
+def test_thirty_generated_circuits(block: int) -> None:
+    for seed in range(block * 30, block * 30 + 30):
+        assert worst_difference(generated(seed)) < 1e-4, seed
+
+
+def test_netlist_names_the_node_of_each_test_point(demo: Book) -> None:
+    chapter = demo.chapter("P0118")
+    assert chapter is not None
+    state = next(state for state in chapter.states if state.name == "cold")
+    netlist = expand(circuit_of(demo, chapter, "A"), conditions_of(demo, state, "A"))
+    text = spice_text(netlist, "P0118")
+    place = netlist.nodes.index("M1-A.23") + 1
+    assert f"* point M1-A.23 = n{place}\n" in text
+    assert text.endswith(".op\n.end\n")
+    assert text.startswith("* P0118\n")
