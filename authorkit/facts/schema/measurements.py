@@ -128,8 +128,9 @@ SPEC = Record(
 
 
 def _value(text: str, _: Reader) -> Quantity | str:
-    """A parameter of a waveform: a quantity if it starts like one, else a word."""
-    return parse_quantity(text) if text[:1] in "0123456789.+-" else text
+    """A parameter of a waveform: a quantity if it starts like one, else a word. Digits alone are a pattern ('0100')."""
+    is_word = text[:1] not in "0123456789.+-" or not set(text) - set("0123456789ABCDEF ")
+    return text if is_word else parse_quantity(text)
 
 
 def _waveform(found: Found) -> Waveform:
