@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from authorkit.checks import codes, names, procedure, prose, safety, wiring
+from authorkit.checks import codes, names, procedure, prose, readings, safety, wiring
 from authorkit.checks.rule import RuleModule
 
 RULE_MODULES: tuple[RuleModule, ...] = (
@@ -12,4 +12,5 @@ RULE_MODULES: tuple[RuleModule, ...] = (
     *safety.RULE_MODULES,
     *procedure.RULE_MODULES,
     *prose.RULE_MODULES,
+    *readings.RULE_MODULES,
 )

@@ -12,6 +12,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "check": ("check", "check the facts of every notebook"),
     "build": ("build", "check, then build the manual as HTML and PDF"),
     "explain": ("explain", "explain a rule: what, why, an example, how to fix"),
+    "measure": ("measure", "measure a capture: levels, times, frequency, phase, modulation"),
     "schema": ("schema", "print the JSON Schema of the facts"),
     "readings": ("readings", "compute what each instrument reads, sound or with a fault"),
     "netlist": ("netlist", "print the computed circuit in SPICE format"),

@@ -28,16 +28,24 @@ def draw_waveform(waveform: Waveform) -> tuple[Picture | None, tuple[Problem, ..
     signal, problems = describe(waveform)
     if signal is None:
         return None, problems
-    scale = _scale(signal)
-    legend = _legend(waveform, signal, scale)
+    scale = scale_of(signal)
+    values = [f"{name} {value if isinstance(value, str) else show(value)}" for name, value in waveform.values]
+    said = f"Oscilloscope picture of {waveform.name}: {SHAPES[waveform.shape].words}"
+    return on_graticule(signal, scale, values, said), ()
+
+
+def on_graticule(signal: Signal, scale: Scale, values: list[str], said: str) -> Picture:
+    """The picture of a signal: scales and `values` beneath it; `said` begins its alternative text."""
+    legend = _legend(values, signal, scale)
     shapes = [*_graticule(), *_traces(signal, scale), *_markers(signal, scale), *_legend_words(legend)]
     height = _TOP + _GRID_HEIGHT + 3.0 + _LINE * len(legend) + 1.0
     scene = Scene(tuple(shapes), _LEFT + _GRID_WIDTH + _RIGHT, height, _SIZE)
-    return Picture(render(scene), scene.width, scene.height, _alt(waveform, legend), type_size=_SIZE), ()
+    alt = f"{said}; {'; '.join(legend)}."
+    return Picture(render(scene), scene.width, scene.height, alt, type_size=_SIZE)
 
 
 @dataclass(frozen=True)
-class _Scale:
+class Scale:
     """Seconds and units for one division, and how far each trace is moved down from the middle, in divisions."""
 
     time: float
@@ -45,15 +53,26 @@ class _Scale:
     zero: tuple[float, ...]
 
     def point(self, time: float, value: float, trace: int) -> XY:
+        """Where a value of a trace lies at a time, in mm."""
         x = _LEFT + time / self.time * _CELL
         y = _TOP + (self.zero[trace] - value / self.value) * _CELL
         return x, y
 
+    @property
+    def width(self) -> float:
+        """The time across the whole graticule, in s."""
+        return self.time * _COLUMNS
 
-def _scale(signal: Signal) -> _Scale:
+    def holds(self, signal: Signal) -> bool:
+        """Whether no trace leaves the graticule above or beneath."""
+        reach = [zero - value / self.value for zero in self.zero for value in (signal.low, signal.high)]
+        return min(reach) >= 0 and max(reach) <= _ROWS
+
+
+def scale_of(signal: Signal) -> Scale:
     """The finest 1-2-5 steps that show everything. Traces that would hide each other get a band each."""
     time = _step_above(signal.duration / _COLUMNS)
-    apart = len(signal.traces) > 2
+    apart = len(signal.traces) > 2 or (signal.sampled and len(signal.traces) > 1)
     bands = len(signal.traces) if apart else 1
     room = _ROWS / bands - (0.4 if apart else 1.0)
     low, high = _with_zero(signal.low, signal.high)
@@ -63,7 +82,7 @@ def _scale(signal: Signal) -> _Scale:
         middle = (position + 0.5) * _ROWS / bands if apart else _ROWS / 2
         zero = middle + (high + low) / 2 / value
         zeros.append(zero if apart else float(round(zero)))
-    return _Scale(time, value, tuple(zeros))
+    return Scale(time, value, tuple(zeros))
 
 
 def _with_zero(low: float, high: float) -> tuple[float, float]:
@@ -102,9 +121,10 @@ def _ticks() -> Iterator[Shape]:
         yield line((x_middle - 0.5, y), (x_middle + 0.5, y), "graticule")
 
 
-def _traces(signal: Signal, scale: _Scale) -> Iterator[Shape]:
+def _traces(signal: Signal, scale: Scale) -> Iterator[Shape]:
     for position, trace in enumerate(signal.traces):
-        points = tuple(scale.point(time, value, position) for time, value in _shown(trace, _COLUMNS * scale.time))
+        shown = trace.points if signal.sampled else _shown(trace, scale.width)
+        points = tuple(scale.point(time, value, position) for time, value in shown)
         role = "trace" if position != 1 else "second-trace"
         yield Path(points, role)
 
@@ -121,7 +141,7 @@ def _shown(trace: Trace, until: float) -> list[tuple[float, float]]:
     return [*points, last, (until, last[1])]
 
 
-def _markers(signal: Signal, scale: _Scale) -> Iterator[Shape]:
+def _markers(signal: Signal, scale: Scale) -> Iterator[Shape]:
     """Zero markers at the left, trigger at the top, the name of each channel at its right end."""
     for position, zero in enumerate(scale.zero):
         if zero not in scale.zero[:position]:
@@ -141,29 +161,28 @@ def _zero_marker(zero: float) -> Iterator[Shape]:
     yield Words("0", _LEFT - 3.2, y + 1.1, "end")
 
 
-def _names(signal: Signal, scale: _Scale) -> Iterator[Shape]:
+def _names(signal: Signal, scale: Scale) -> Iterator[Shape]:
     taken: list[float] = []
     for position, trace in enumerate(signal.traces):
-        y = _name_height(trace, position, scale, len(signal.traces) > 2)
+        y = _name_height(trace, position, scale)
         while any(abs(y - other) < _LINE for other in taken):
             y += _LINE
         taken.append(y)
         yield Words(trace.name, _LEFT + _GRID_WIDTH + 1.5, y + 1.1)
 
 
-def _name_height(trace: Trace, position: int, scale: _Scale, apart: bool) -> float:
-    """Where the trace leaves the picture, or the middle of its band."""
-    if apart:
+def _name_height(trace: Trace, position: int, scale: Scale) -> float:
+    """Where the trace leaves the picture, or the middle of its band if it has one."""
+    if len(set(scale.zero)) > 1:
         return _TOP + scale.zero[position] * _CELL
-    return scale.point(*_shown(trace, _COLUMNS * scale.time)[-1], position)[1]
+    return scale.point(*_shown(trace, scale.width)[-1], position)[1]
 
 
-def _legend(waveform: Waveform, signal: Signal, scale: _Scale) -> list[str]:
-    """The scales, then the values that the author gave, broken into lines that fit."""
+def _legend(values: list[str], signal: Signal, scale: Scale) -> list[str]:
+    """The scales, then the values, broken into lines that fit."""
     scales = f"{format_value(scale.value, signal.dimension)}/div, {format_value(scale.time, 'time')}/div"
     if not any(_TOP <= _TOP + zero * _CELL <= _TOP + _GRID_HEIGHT for zero in scale.zero):
         scales += ", zero is outside the picture"
-    values = [f"{name} {value if isinstance(value, str) else show(value)}" for name, value in waveform.values]
     return [scales, *_wrapped(values, _LEFT + _GRID_WIDTH + _RIGHT - 2.0)]
 
 
@@ -181,8 +200,3 @@ def _wrapped(pieces: list[str], width: float) -> list[str]:
 def _legend_words(legend: list[str]) -> Iterator[Shape]:
     for number, text in enumerate(legend, start=1):
         yield Words(text, _LEFT, _TOP + _GRID_HEIGHT + 3.0 + number * _LINE - 1.0, bold=number == 1)
-
-
-def _alt(waveform: Waveform, legend: list[str]) -> str:
-    words = SHAPES[waveform.shape].words
-    return f"Oscilloscope picture of {waveform.name}: {words}; {'; '.join(legend)}."

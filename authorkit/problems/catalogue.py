@@ -163,6 +163,8 @@ RULES: dict[str, Rule] = {
         abbreviation_unexplained="note",
         todo_left="warning",
     ),
+    # Captures: what was recorded against what the page says.
+    **_rules("readings", "checks", capture_malformed="error", capture_outside_limits="error"),
     # Accepted findings.
     **_rules("acceptance", "checks", acceptance_unused="warning", acceptance_unknown="error"),
     # Building.

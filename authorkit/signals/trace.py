@@ -18,13 +18,15 @@ class Signal:
     """A described signal as traces.
 
     `duration` is the time in s that a picture must show at least; traces may go on beyond it. `dimension` is what the
-    vertical axis measures ('voltage', 'current'), `trigger` the time at which the picture is triggered.
+    vertical axis measures ('voltage', 'current'), `trigger` the time at which the picture is triggered. A trace that
+    is `sampled` comes from a capture: nothing is drawn beyond their last point.
     """
 
     traces: tuple[Trace, ...]
     duration: float
     dimension: str
     trigger: float = 0.0
+    sampled: bool = False
 
     @property
     def low(self) -> float:

@@ -13,6 +13,7 @@ from authorkit.manual.sections.conditions import sets
 from authorkit.manual.sections.identity import identity
 from authorkit.manual.sections.procedure import procedure
 from authorkit.manual.sections.readings import readings
+from authorkit.manual.sections.waveforms import waveforms
 from authorkit.model.hazard import HAZARDS, HIGH_VOLTAGE
 
 HIGH_VOLTAGE_CODES = ("P0A78", "P0AA1", "P0AA6")
@@ -141,3 +142,38 @@ def test_the_heading_band_says_who_stores_the_code_and_how_far_the_page_is_verif
 def test_a_manufacturer_code_says_whose_meaning_it_is(scope):
     facts = {name: _text(value) for block in identity(scope("B1A20")) for name, value in getattr(block, "rows", ())}
     assert "Source of the meaning" in facts["Kind of code"]
+
+
+def test_a_capture_stands_beside_what_is_expected_and_its_values_beside_the_limits(scope):
+    blocks = list(waveforms(scope("P0500")))
+    expected, capture = (block for block in blocks if isinstance(block, Figure))
+    assert expected.anchor == "P0500-figure-speed-signal"
+    assert capture.anchor == "P0500-capture-speed-signal"
+    assert capture.alt.startswith("Capture of speed-signal")
+    table = next(block for block in blocks if isinstance(block, Table))
+    assert list(table.columns) == ["Signal", "Measured value", "Limits", "In the capture"]
+    assert [[_text(cell) for cell in row][1:] for row in table.rows] == [
+        ["frequency", "110\u202fHz to 130\u202fHz", "120\u202fHz"],
+        ["duty", "45\u202f% to 55\u202f%", "49.86\u202f%"],
+    ]
+
+
+def test_without_a_capture_the_limits_have_no_column_for_it(scope):
+    table = next(block for block in waveforms(scope("C0031")) if isinstance(block, Table))
+    assert list(table.columns) == ["Signal", "Measured value", "Limits"]
+
+
+@pytest.mark.parametrize("name", ["../README.md", "nowhere.csv", "/etc/hostname"])
+def test_a_capture_that_cannot_be_read_leaves_the_expected_picture(scope, name):
+    here = scope("P0500")
+    (waveform,) = here.chapter.waveforms
+    broken = replace(here, chapter=replace(here.chapter, waveforms=(replace(waveform, capture=name),)))
+    assert len([block for block in waveforms(broken) if isinstance(block, Figure)]) == 1
+
+
+def test_a_capture_alone_takes_the_anchor_of_the_waveform(scope):
+    here = scope("P0500")
+    (waveform,) = here.chapter.waveforms
+    alone = replace(here, chapter=replace(here.chapter, waveforms=(replace(waveform, shape="", values=()),)))
+    (figure,) = (block for block in waveforms(alone) if isinstance(block, Figure))
+    assert figure.anchor == "P0500-figure-speed-signal"
