@@ -163,8 +163,10 @@ RULES: dict[str, Rule] = {
         abbreviation_unexplained="note",
         todo_left="warning",
     ),
-    # Captures: what was recorded against what the page says.
-    **_rules("readings", "checks", capture_malformed="error", capture_outside_limits="error"),
+    # Waveforms: described ones that can be drawn, recorded ones against what the page says.
+    **_rules(
+        "readings", "checks", waveform_malformed="error", capture_malformed="error", capture_outside_limits="error"
+    ),
     # Accepted findings.
     **_rules("acceptance", "checks", acceptance_unused="warning", acceptance_unknown="error"),
     # Building.
@@ -173,7 +175,6 @@ RULES: dict[str, Rule] = {
         "drawing",
         drawing_incomplete="error",
         drawing_too_large="error",
-        waveform_malformed="error",
     ),
     **_rules("building", "output", page_refused="error"),
 }

@@ -25,7 +25,8 @@ def describe(waveform: Waveform) -> tuple[Signal | None, tuple[Problem, ...]]:
     try:
         return shape.make(Parameters(given, axis)), ()
     except ShapeError as error:
-        return None, (_malformed(waveform, str(error), error.found, error.expected),)
+        hint = f"Write {error.expected}."
+        return None, (_malformed(waveform, str(error), error.found, error.expected, hint=hint),)
 
 
 def _level_dimension(value: Quantity | str) -> str:
@@ -37,17 +38,20 @@ def _problems(waveform: Waveform, shape: Shape) -> Iterator[Problem]:
     given = dict(waveform.values)
     for name in sorted(set(given) - set(shape.keys)):
         close = difflib.get_close_matches(name, shape.keys, n=1)
-        hint = f"Did you mean '{close[0]}'?" if close else None
+        hint = f"Did you mean '{close[0]}'?" if close else f"Delete '{name}'."
         yield _malformed(
             waveform, f"A '{waveform.shape}' waveform has no value '{name}'.", name, ", ".join(shape.keys), hint=hint
         )
     for name, key in shape.keys.items():
         value = given.get(name)
+        hint = f"Write a value such as '{name}: {key.example}'."
         if value is None:
             if key.required:
-                yield _malformed(waveform, f"The value '{name}' is missing.", None, f"{name}: {key.example}")
+                yield _malformed(
+                    waveform, f"The value '{name}' is missing.", "nothing", f"{name}: {key.example}", hint=hint
+                )
         elif key.dimensions and (not isinstance(value, Quantity) or value.dimension not in key.dimensions):
-            yield _malformed(waveform, f"'{name}' cannot be '{_typed(value)}'.", _typed(value), key.example)
+            yield _malformed(waveform, f"'{name}' cannot be '{_typed(value)}'.", _typed(value), key.example, hint=hint)
 
 
 def _typed(value: Quantity | str) -> str:
@@ -56,12 +60,10 @@ def _typed(value: Quantity | str) -> str:
 
 def _unknown_shape(waveform: Waveform) -> Problem:
     close = difflib.get_close_matches(waveform.shape, SHAPES, n=1)
-    hint = f"Did you mean '{close[0]}'?" if close else None
+    hint = f"Did you mean '{close[0]}'?" if close else "Choose one of the shapes."
     return _malformed(waveform, f"There is no shape '{waveform.shape}'.", waveform.shape, ", ".join(SHAPES), hint=hint)
 
 
-def _malformed(
-    waveform: Waveform, message: str, found: str | None, expected: str, *, hint: str | None = None
-) -> Problem:
+def _malformed(waveform: Waveform, message: str, found: str, expected: str, *, hint: str) -> Problem:
     sentence = f"Waveform '{waveform.name}': {message}"
     return Problem("waveform-malformed", sentence, waveform.place, found, expected, hint)

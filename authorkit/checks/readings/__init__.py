@@ -1,8 +1,12 @@
-"""Rules about captures: files that can be read, and readings that lie within the author's limits."""
+"""Rules about waveforms: descriptions that can be drawn, captures that can be read and keep the author's limits."""
 
 from __future__ import annotations
 
-from authorkit.checks.readings import capture_malformed, capture_outside_limits
+from authorkit.checks.readings import capture_malformed, capture_outside_limits, waveform_malformed
 from authorkit.checks.rule import RuleModule
 
-RULE_MODULES: tuple[RuleModule, ...] = (capture_malformed, capture_outside_limits)
+RULE_MODULES: tuple[RuleModule, ...] = (
+    waveform_malformed,
+    capture_malformed,
+    capture_outside_limits,
+)
