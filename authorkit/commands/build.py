@@ -6,7 +6,6 @@ import argparse
 import sys
 import tempfile
 from collections.abc import Mapping
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
 from pathlib import Path
 
@@ -87,9 +86,10 @@ def _write(manual: Manual, book: Book, options: argparse.Namespace, findings: Fi
     html, pdfs = out / f"html{suffix}", {}
     if options.pdf or not options.html:
         pdfs = {size: out / f"manual{suffix}-{size}.pdf" for size in book.recipe.page_sizes}
-    with tempfile.TemporaryDirectory(dir=_made(book.folder / _CACHE), prefix="next-") as aside:
+    cache = _made(book.folder / _CACHE)
+    with tempfile.TemporaryDirectory(dir=cache, prefix="next-") as aside:
         staged = {target: Path(aside) / target.name for target in pdfs.values()}
-        problems = _write_pdfs(manual, {size: staged[target] for size, target in pdfs.items()})
+        problems = _write_pdfs(manual, {size: staged[target] for size, target in pdfs.items()}, cache / "pdf")
         wants_html = options.html or not options.pdf
         if wants_html and not problems:
             problems += write_html(manual, html)
@@ -115,13 +115,14 @@ def _made(folder: Path) -> Path:
     return folder
 
 
-def _write_pdfs(manual: Manual, targets: Mapping[PageSize, Path]) -> list[Problem]:
-    """One PDF for each page size, side by side in processes of their own if there are several."""
-    if len(targets) < 2:
-        return [problem for size, target in targets.items() for problem in write_pdf(manual, target, page_size=size)]
-    with ProcessPoolExecutor(max_workers=2) as pool:
-        jobs = [pool.submit(write_pdf, manual, target, page_size=size) for size, target in targets.items()]
-        return list(dict.fromkeys(problem for job in jobs for problem in job.result()))
+def _write_pdfs(manual: Manual, targets: Mapping[PageSize, Path], cache: Path) -> list[Problem]:
+    """One PDF for each page size; what both sizes find is said once."""
+    problems = [
+        problem
+        for size, target in targets.items()
+        for problem in write_pdf(manual, target, page_size=size, cache=cache)
+    ]
+    return list(dict.fromkeys(problems))
 
 
 def _refused(findings: Findings, folder: Path) -> int:

@@ -31,6 +31,9 @@ class Face:
 
     def lacks(self, text: str) -> str:
         """The first sign of `text` that this face cannot print, or ''."""
+        signs = set(text)
+        if signs <= self.advances.keys() and signs.isdisjoint(_TURNING):
+            return ""
         return next((char for char in INVISIBLE.sub("", text) if not self._prints(char)), "")
 
     def _prints(self, char: str) -> bool:
@@ -99,9 +102,14 @@ def measure(runs: Iterable[tuple[str, Face]], size: float) -> Measured:
     """Measure text made of runs in several faces; it may break at spaces (not at no-break ones) and line ends."""
     natural = line = word = narrowest = 0.0
     for text, face in runs:
-        for char in text:
-            width = 0.0 if char == "\n" else face.width(char, size)
-            line = 0.0 if char == "\n" else line + width
-            word = 0.0 if char in " \n" else word + width
-            natural, narrowest = max(natural, line), max(narrowest, word)
-    return Measured(natural, narrowest)
+        advances, space = face.advances, face.advances[" "]
+        for char in INVISIBLE.sub("", text):
+            if char == "\n":
+                natural, line = max(natural, line), 0.0
+            else:
+                line += advances.get(char, space)
+            if char in " \n":
+                narrowest, word = max(narrowest, word), 0.0
+            else:
+                word += advances.get(char, space)
+    return Measured(size * max(natural, line), size * max(narrowest, word))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from functools import partial
 from math import ceil
 
 from authorkit.manual.blocks import (
@@ -10,6 +11,7 @@ from authorkit.manual.blocks import (
     Emphasis,
     FactList,
     Inline,
+    Inlines,
     LineBreak,
     Link,
     Picture,
@@ -17,14 +19,18 @@ from authorkit.manual.blocks import (
     Table,
     Text,
     WebLink,
+    words,
 )
 from authorkit.output.pdf.faces import Face, Faces, Measured, measure
+from authorkit.output.pdf.typst_text import plain
 from authorkit.output.tokens import design_tokens
 from authorkit.output.unparted import LONGEST_UNPARTED, pieces_of
 
 POINTS_PER_MM = 72 / 25.4
 _INSET = 1.8 * POINTS_PER_MM  # cell-inset of manual.typ, one side
+_INSET_ABOVE = 1.35 * POINTS_PER_MM  # cell-inset of manual.typ, above and below
 _KERNING = 1.02  # kerning may widen a word a little
+_RAGGED = 1.1  # what lines lose at their ends
 _NARROWEST_NAMES, _WIDEST_NAMES = 30 * POINTS_PER_MM, 55 * POINTS_PER_MM
 
 
@@ -63,6 +69,28 @@ def column_widths(table: Table, faces: Faces, available: float) -> tuple[float, 
         return _share(natural, narrowest, available)
     wide = iter(_share(weights, floors, rest))
     return tuple(natural[position] if position in fixed else next(wide) for position in range(len(natural)))
+
+
+def reckoned_height(table: Table, widths: Sequence[float], faces: Faces) -> float:
+    """About how tall a table is, in millimetres: close enough to say whether it may be parted over pages.
+
+    Lines break at words, so a cell takes at most twice the lines reckoned here: a table said to take less than a third
+    of a page never fills one.
+    """
+    size = float(design_tokens()["size"]["table"])
+    line = 1.22 * size  # from one line to the next: the height of a capital and the leading of manual.typ
+    one = 0.73 * size + 2 * _INSET_ABOVE
+    head = [(words(column)) for column in table.columns]
+    rows = [max(map(partial(_lines, faces=faces, size=size), row, widths)) for row in (head, *table.rows)]
+    return sum(one + (lines - 1) * line for lines in rows) / POINTS_PER_MM
+
+
+def _lines(cell: Inlines, width: float, *, faces: Faces, size: float) -> float:
+    """How many lines a cell takes; a picture counts as the lines it is as high as."""
+    room = max(width - 2 * _INSET, 1.0)
+    wide = faces.regular.width(plain(cell), size)
+    pictures = sum(child.height / size for child in cell if isinstance(child, Picture))
+    return max(1.0, ceil(wide / room * _RAGGED) if wide > room else 1.0) + pictures + cell.count(LineBreak())
 
 
 def name_width(facts: FactList, faces: Faces) -> float:

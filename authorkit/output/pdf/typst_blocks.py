@@ -14,16 +14,20 @@ from authorkit.manual.blocks import (
     Figure,
     Heading,
     IndexMark,
+    Inline,
     Inlines,
+    Link,
     Paragraph,
     Picture,
     Quote,
     StepBlock,
     Table,
 )
-from authorkit.output.pdf.tables import column_widths, name_width, text_width
+from authorkit.output.pdf.inside_links import address_of
+from authorkit.output.pdf.tables import column_widths, name_width, reckoned_height, text_width
 from authorkit.output.pdf.typst_sheet import Mark, Section, Sheet
 from authorkit.output.pdf.typst_text import array, image, inlines, literal, optional
+from authorkit.output.tokens import design_tokens
 
 INDENT = 16.0  # points that a list or a quotation takes from the width of what it holds
 _ALIGN = {"left": "left", "right": "right", "centre": "center"}
@@ -97,17 +101,19 @@ def _block(block: Block, names: Sequence[str], sheet: Sheet, available: float) -
 
 
 def line(children: Inlines, sheet: Sheet) -> str:
-    """A line of text as a Typst expression; its small pictures become files of the sheet."""
-    for child in _pictures(children):
-        sheet.picture(child.svg, "svg")
+    """A line of text as a Typst expression; the sheet notes its small pictures and the places whose pages it prints."""
+    for child in _with_inner(children):
+        if isinstance(child, Picture):
+            sheet.picture(child.svg, "svg")
+        elif isinstance(child, Link) and child.page:
+            sheet.printed.add(child.target)
     return inlines(children, sheet.paths)
 
 
-def _pictures(children: Inlines) -> Iterator[Picture]:
+def _with_inner(children: Inlines) -> Iterator[Inline]:
     for child in children:
-        if isinstance(child, Picture):
-            yield child
-        yield from _pictures(getattr(child, "children", ()))
+        yield child
+        yield from _with_inner(getattr(child, "children", ()))
 
 
 def _optional_line(children: Inlines, sheet: Sheet) -> str:
@@ -136,6 +142,7 @@ def _table(table: Table, names: Sequence[str], sheet: Sheet, available: float) -
         _names(names, table.anchor),
         optional(table.number),
         optional(table.caption),
+        f"{reckoned_height(table, widths, sheet.faces):.1f}",
         array(f"{width:.3f}pt" for width in widths),
         array(align),
         str(table.row_heads).lower(),
@@ -202,4 +209,6 @@ def _step(step: StepBlock, names: Sequence[str], sheet: Sheet) -> str:
 
 
 def _answer(answer: Answer, sheet: Sheet) -> str:
-    return f"({line(answer.condition, sheet)}, {literal(answer.step)}, {literal(answer.target)})"
+    sheet.printed.add(answer.target)
+    address = address_of(answer.target, f"{design_tokens()['words']['step']} {answer.step}")
+    return f"({line(answer.condition, sheet)}, {literal(answer.step)}, {literal(address)}, {literal(answer.target)})"

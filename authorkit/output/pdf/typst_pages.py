@@ -9,6 +9,7 @@ from authorkit.manual.blocks import INDEXES, Manual
 from authorkit.output.index_pages import indexes_on
 from authorkit.output.pdf.faces import Faces, shortened
 from authorkit.output.pdf.index import IndexEntry, index_entries
+from authorkit.output.pdf.inside_links import address_of
 from authorkit.output.pdf.tables import text_width
 from authorkit.output.pdf.typst_blocks import blocks_code, line
 from authorkit.output.pdf.typst_sheet import Mark, Section, Sheet
@@ -33,7 +34,7 @@ def _file(sheet: Sheet, body: str, manual: Manual, sheets: Sequence[Sheet]) -> s
         case "title":
             content = [_title_page(manual, sheet, body)]
         case "contents":
-            content = [heading, body, *_contents(sheets)]
+            content = [heading, body, *_contents(sheet, sheets)]
         case "index":
             content = [heading, body, *_indexes(sheet, [mark for other in sheets for mark in other.marks])]
         case _:
@@ -44,13 +45,13 @@ def _file(sheet: Sheet, body: str, manual: Manual, sheets: Sequence[Sheet]) -> s
 
 def _leaf(sheet: Sheet, manual: Manual) -> list[str]:
     page = sheet.page
-    place = [str(sheet.number), literal(page.anchor)]
+    anchor = literal(page.anchor)
     if page.kind == "title":
-        return [*place, "plain: true"]
+        return [anchor, "plain: true"]
     title = literal(_running_title(sheet))
     words = [f"mark: {optional(page.mark)}", f"title: {title}", f"system: {optional(page.system)}"]
     tab = [f"tab: {manual.systems.index(page.system)}"] if page.system in manual.systems else []
-    return [*place, *words, *tab]
+    return [anchor, *words, *tab]
 
 
 def _running_title(sheet: Sheet) -> str:
@@ -82,23 +83,27 @@ def _title_page(manual: Manual, sheet: Sheet, body: str) -> str:
     return f"m.title-page({', '.join(arguments)})"
 
 
-def _contents(sheets: Sequence[Sheet]) -> Iterable[str]:
+def _contents(sheet: Sheet, sheets: Sequence[Sheet]) -> Iterable[str]:
     """The lines of the contents in the order of the manual, a group for each run of pages of one system."""
-    listed = [sheet for sheet in sheets if sheet.page.kind not in ("title", "contents")]
-    for system, group in groupby(listed, key=lambda sheet: sheet.page.system):
-        entries = array(_contents_line(sheet) for sheet in group)
+    listed = [other for other in sheets if other.page.kind not in ("title", "contents")]
+    sheet.printed.update(other.page.anchor for other in listed)
+    for system, group in groupby(listed, key=lambda other: other.page.system):
+        sheet.contents += 1
+        entries = array(_contents_line(other) for other in group)
         yield f"m.contents-group({optional(system)}, {entries})"
 
 
 def _contents_line(sheet: Sheet) -> str:
     page = sheet.page
     mark = page.mark if page.mark != page.title else ""
-    return f"({literal(page.anchor)}, {optional(mark)}, {literal(sheet.title)})"
+    address = address_of(page.anchor, f"{mark} {sheet.title}".strip())
+    return f"({literal(address)}, {literal(page.anchor)}, {optional(mark)}, {literal(sheet.title)})"
 
 
 def _indexes(sheet: Sheet, marks: Sequence[Mark]) -> Iterable[str]:
     """The indexes of a page, those without an entry left out; each has its heading if the page shows more than one."""
     shown = indexes_on(sheet.page)
+    sheet.printed.update(mark.name for mark in marks if mark.index in shown)
     for index in shown:
         entries = index_entries(index, marks)
         if entries and len(shown) > 1:
@@ -110,9 +115,9 @@ def _indexes(sheet: Sheet, marks: Sequence[Mark]) -> Iterable[str]:
 
 
 def _entry(entry: IndexEntry) -> str:
-    subs = array(f"({literal(sub)}, {_marks(names)})" for sub, names in entry.subs)
-    return f"({literal(entry.term)}, {_marks(entry.marks)}, {subs})"
+    subs = array(f"({literal(sub)}, {_marks(names, f'{entry.term} {sub}')})" for sub, names in entry.subs)
+    return f"({literal(entry.term)}, {_marks(entry.marks, entry.term)}, {subs})"
 
 
-def _marks(names: Iterable[str]) -> str:
-    return array(literal(name) for name in names)
+def _marks(names: Iterable[str], words: str) -> str:
+    return array(f"({literal(address_of(name, words))}, {literal(name)})" for name in names)

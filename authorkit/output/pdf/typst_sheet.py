@@ -11,7 +11,7 @@ from authorkit.output.pdf.faces import Faces
 
 @dataclass(frozen=True)
 class Section:
-    """A heading for the bookmarks: its level (2 or 3), its words and its anchor."""
+    """A heading for the bookmarks: its level (2 or 3), its words and its name."""
 
     level: int
     title: str
@@ -33,7 +33,8 @@ class Sheet:
     """One page on its way into print; filled while its blocks are written, in their order.
 
     `files` are pictures by path in the build folder, `paths` the path of each picture's bytes. `row_heads` says of each
-    table in turn whether its first cells name the rows. `turned` are the names of drawings on their side.
+    table in turn whether its first cells name the rows. `turned` are the names of drawings on their side. `printed` are
+    the places whose page numbers the page prints. `contents` counts the lists of the contents.
     """
 
     number: int
@@ -45,6 +46,8 @@ class Sheet:
     sections: list[Section] = field(default_factory=list)
     marks: list[Mark] = field(default_factory=list)
     turned: list[str] = field(default_factory=list)
+    printed: set[str] = field(default_factory=set)
+    contents: int = 0
 
     @property
     def title(self) -> str:
@@ -59,6 +62,6 @@ class Sheet:
         return path
 
     def name(self, kind: str) -> str:
-        """A name for something without an anchor, unique in the manual; no anchor holds a space."""
+        """A name for something without an anchor, unique in the manual, wherever in the manual the page stands."""
         count = {"mark": len(self.marks), "section": len(self.sections), "turned": len(self.turned)}[kind]
-        return f"{kind} {self.number}.{count}"
+        return f"{kind} {self.page.anchor}.{count}"

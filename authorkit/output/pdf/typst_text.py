@@ -19,9 +19,10 @@ from authorkit.manual.blocks import (
     Text,
     WebLink,
 )
+from authorkit.output.pdf.inside_links import address_of
 from authorkit.output.unparted import LONGEST_UNPARTED, SPACES, pieces_of
 
-_ESCAPES = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\r": "\\r", "\t": "\\t"}
+_ESCAPES = str.maketrans({"\\": "\\\\", '"': '\\"', "\n": "\\n", "\r": "\\r", "\t": "\\t"})
 # Signs without a width that only spoil a search in the finished file: soft hyphen, joiner, variation selectors.
 INVISIBLE = re.compile("[\u00ad\u2060\ufe00-\ufe0f]")
 
@@ -32,7 +33,7 @@ def literal(text: str) -> str:
     >>> print(literal('say "#read"'))
     "say \"#read\""
     """
-    return '"' + "".join(_ESCAPES.get(char, char) for char in INVISIBLE.sub("", text)) + '"'
+    return f'"{INVISIBLE.sub("", text).translate(_ESCAPES)}"'
 
 
 def optional(text: str) -> str:
@@ -71,7 +72,8 @@ def _inline(child: Inline, pictures: Mapping[bytes, str]) -> str:
         case Code(text):
             return _code(text)
         case Link(target, children, page):
-            return f"m.see({literal(target)}, page: {str(page).lower()}, {inlines(children, pictures)})"
+            address = literal(address_of(target, plain(children)))
+            return f"m.see({address}, {literal(target)}, page: {str(page).lower()}, {inlines(children, pictures)})"
         case WebLink(address, children):
             return _web(address, children, pictures)
         case Picture(svg, alt, width, height, depth):
@@ -79,6 +81,23 @@ def _inline(child: Inline, pictures: Mapping[bytes, str]) -> str:
             return f"m.picture({depth:.3f}, {image(pictures[svg], size, alt)})"
         case LineBreak():
             return "linebreak()"
+
+
+def plain(children: Iterable[Inline]) -> str:
+    """The words of a line without their look; a small picture says what it shows."""
+    return "".join(_plain(child) for child in children)
+
+
+def _plain(child: Inline) -> str:
+    match child:
+        case Text(text) | Code(text):
+            return text
+        case Picture(_, alt):
+            return alt
+        case LineBreak():
+            return " "
+        case Strong(children) | Emphasis(children) | Link(_, children) | WebLink(_, children):
+            return plain(children)
 
 
 def image(path: str, size: str, alt: str) -> str:

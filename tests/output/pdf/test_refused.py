@@ -20,8 +20,8 @@ from authorkit.manual.blocks import (
     Table,
     words,
 )
+from authorkit.output.pdf import part_sources, typeset, write_pdf
 from authorkit.output.pdf import write as pdf
-from authorkit.output.pdf import write_pdf
 from authorkit.output.tokens import theme_file
 from tests.output.pdf.reading import page_texts
 from tests.output.pdf.samples import SOURCE, one_chapter, printed, refused
@@ -72,6 +72,20 @@ def test_a_drawing_that_fits_without_its_caption_only_is_refused(tmp_path: Path,
     assert the_one(tmp_path, figure).startswith("'Figure 8' is")
 
 
+def test_a_drawing_that_just_fills_the_page_is_measured_and_printed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Under the drawing are 3 mm for the caption; the page has 250 mm."""
+    measured = []
+    measure = typeset._measured
+    monkeypatch.setattr(typeset, "_measured", lambda *told: measured.append(told) or measure(*told))
+    for height, asked in ((246.5, 0), (246.995, 1)):
+        figure = Figure("", circuit_svg(100, height), "svg", "x", 100, height)
+        assert "M1" in page_texts(printed(tmp_path, one_chapter(Paragraph(words("Before.")), figure)))[2]
+        assert len(measured) == asked
+    assert "'' is 250 mm tall" in the_one(tmp_path, Figure("", circuit_svg(100, 247.1), "svg", "x", 100, 247.1))
+
+
 def test_a_table_whose_words_do_not_fit_side_by_side_is_refused(tmp_path: Path) -> None:
     table = Table("Long names", ("A", "B"), ((words("M" * 40), words("W" * 40)),))
     assert the_one(tmp_path, table) == (
@@ -104,10 +118,10 @@ def test_a_picture_in_a_line_is_printed(tmp_path: Path) -> None:
 
 def test_a_mere_warning_of_the_typesetter_refuses_the_build(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def with_a_warning(name: str) -> bytes:
-        more = b'\n#let leaf(number, ..rest, body) = page(text(font: "Nowhere Sans", body))\n'
+        more = b'\n#let leaf(..rest, body) = page(text(font: "Nowhere Sans", body))\n'
         return theme_file(name) + (more if name == "manual.typ" else b"")
 
-    monkeypatch.setattr(pdf, "theme_file", with_a_warning)
+    monkeypatch.setattr(part_sources, "theme_file", with_a_warning)
     problems = write_pdf(one_chapter(), tmp_path / "manual.pdf", page_size="a4")
     assert "the typesetter says: unknown font family: nowhere sans" in problems[0].message
     assert list(tmp_path.iterdir()) == []

@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
 import pytest
+import typst
 from hypothesis import given
 from hypothesis import strategies as st
 
 from authorkit.drawing.font import font_folder
 from authorkit.manual.blocks import Code, Emphasis, FactList, LineBreak, Link, Strong, Table, WebLink, words
 from authorkit.output.pdf.faces import load_faces
-from authorkit.output.pdf.tables import column_widths, name_width, runs, text_area, text_width
+from authorkit.output.pdf.part_sources import parts_of
+from authorkit.output.pdf.tables import column_widths, name_width, reckoned_height, runs, text_area, text_width
+from authorkit.output.pdf.typst_pages import write_sheets
+from authorkit.output.pdf.typst_text import array, literal
+from tests.output.sample_manual import sample_manual
 from tests.output.sample_pictures import formula
 
 FACES = load_faces(font_folder())
@@ -97,3 +105,56 @@ def test_the_text_is_as_wide_on_either_sheet(page_size: str) -> None:
     width, height = text_area(page_size)
     assert width == 170
     assert 230 < height < 255
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        [("M1-A.23", "4.9 V", "key on")] * 9,
+        [("K131", "word " * 40, "often")] * 4,
+        [("a", "Read the voltage at the sensor and compare it with the table. " * 3, "x " * 30)] * 3,
+        [("one", "two", "three")],
+    ],
+)
+def test_the_reckoned_height_of_a_table_is_near_what_the_typesetter_makes_of_it(rows: list[tuple[str, ...]]) -> None:
+    """Held against Typst, which measures the table as the theme draws it."""
+    made = table(*rows)
+    widths = column_widths(made, FACES, ROOM)
+    assert widths is not None
+    assert reckoned_height(made, widths, FACES) == pytest.approx(measured(made, widths), rel=0.12, abs=0.5)
+
+
+def test_line_ends_and_pictures_make_a_table_taller() -> None:
+    plain = table(("a", "b"))
+    broken = Table("", ("A", "B"), (((*words("a"), LineBreak(), *words("a")), words("b")),))
+    drawn = Table("", ("A", "B"), (((formula(),), words("b")),))
+    low, middle, high = (reckoned_height(made, (100, 100), FACES) for made in (plain, broken, drawn))
+    assert low < middle
+    assert low < high
+
+
+def measured(made: Table, widths: tuple[float, ...]) -> float:
+    """The height in millimetres of the table as manual.typ sets it, by the typesetter's own measure."""
+    head = array(literal(column) for column in made.columns)
+    rows = array(array(literal(cell[0].text) for cell in row) for row in made.rows)  # type: ignore[union-attr]
+    columns = array(f"{width}pt" for width in widths)
+    aligned = array(["left"] * len(widths))
+    source = f"""#import "manual.typ": *
+#show: manual
+#context {{
+  set text(size: pt("table"))
+  set par(leading: 0.5em)
+  show table.cell.where(x: 0): it => if it.y > 0 {{ strong(it) }} else {{ it }}
+  [#metadata(measure(width: {sum(widths)}pt, ruled({columns}, {aligned}, {head}, {rows})).height / 1mm)<height>]
+}}"""
+    with TemporaryDirectory() as folder:
+        numbers = b'{"first": 1, "pages": {}, "measure": false}'
+        files = {
+            **parts_of(sample_manual(), write_sheets(sample_manual(), FACES), "a4")[0].files,
+            "numbers.json": numbers,
+        }
+        for name, data in {**files, "main.typ": source.encode()}.items():
+            (Path(folder) / name).write_bytes(data)
+        fonts = typst.Fonts(include_system_fonts=False, font_paths=[str(font_folder())])
+        compiler = typst.Compiler(f"{folder}/main.typ", root=folder, font_paths=fonts, ignore_system_fonts=True)
+        return float(compiler.query("<height>", field="value", one=True))

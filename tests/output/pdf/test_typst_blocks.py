@@ -25,7 +25,7 @@ def test_headings_before_a_drawing_on_its_side_go_onto_its_page() -> None:
     assert '"Above"' in above
     assert '"Its own"' in beside
     assert '"Too"' in beside
-    assert sheet.turned == ["turned 4.0"]
+    assert sheet.turned == ["turned P0123.0"]
 
 
 def test_a_heading_at_the_end_is_not_lost() -> None:
@@ -34,17 +34,17 @@ def test_a_heading_at_the_end_is_not_lost() -> None:
 
 def test_marks_go_into_the_block_after_them() -> None:
     sheet, code = sheet_of(IndexMark("code", "P1", "t"), IndexMark("ground", "G1"), Paragraph(words("x")))
-    assert sheet.marks == [Mark("code", "P1", "t", "mark 4.0"), Mark("ground", "G1", "", "mark 4.1")]
-    assert code == 'm.para("", ("mark 4.0", "mark 4.1", ), {"x"})'
+    assert sheet.marks == [Mark("code", "P1", "t", "mark P0123.0"), Mark("ground", "G1", "", "mark P0123.1")]
+    assert code == 'm.para("", ("mark P0123.0", "mark P0123.1", ), {"x"})'
 
 
 def test_marks_at_the_end_stand_alone() -> None:
-    assert sheet_of(IndexMark("code", "P1"))[1] == 'm.at(("mark 4.0", ))'
+    assert sheet_of(IndexMark("code", "P1"))[1] == 'm.at(("mark P0123.0", ))'
 
 
 def test_headings_are_noted_for_the_bookmarks_with_a_name_of_their_own_if_they_have_none() -> None:
     sheet, _ = sheet_of(Heading(2, "One", "one"), Heading(3, "Two"))
-    assert sheet.sections == [Section(2, "One", "one"), Section(3, "Two", "section 4.1")]
+    assert sheet.sections == [Section(2, "One", "one"), Section(3, "Two", "section P0123.1")]
 
 
 def test_tables_are_noted_in_the_order_in_which_they_are_written() -> None:

@@ -64,7 +64,7 @@ def test_inlines_become_calls_with_literals() -> None:
     )
     assert inlines(line, {}) == (
         '{"Read "; m.keep("4.9 V"); ", "; strong({"now"}); emph({"here"}); m.keep(raw("M1-A.23")); '
-        'm.see("P0118", page: true, {"P0118"}); linebreak()}'
+        'm.see("manual-place:P0118?P0118", "P0118", page: true, {"P0118"}); linebreak()}'
     )
 
 
