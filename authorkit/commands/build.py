@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 import tempfile
-from collections.abc import Mapping
+from concurrent.futures import Executor
 from dataclasses import replace
 from pathlib import Path
 
@@ -20,7 +20,7 @@ from authorkit.manual.compose import compose
 from authorkit.model.book import Book, PageSize
 from authorkit.output.findings.text import as_text
 from authorkit.output.html import write_html
-from authorkit.output.pdf import write_pdf
+from authorkit.output.pdf.sizes import second_process, write_pdfs
 from authorkit.problems import Problem
 
 _OUT = Path("build") / "out"
@@ -49,13 +49,19 @@ def run(options: argparse.Namespace) -> int:
         return COULD_NOT_RUN
     book, selection = chosen
     store = PictureStore(folder / _CACHE / "pictures")
-    manual, problems = compose(book, selection, store)
-    if not selection and not options.series:
-        store.prune()
-    findings = settle(book, (*_everything(findings), *problems))
-    if findings.errors:
-        return _refused(findings, folder)
-    return _write(manual, book, options, findings)
+    with second_process(_page_sizes(book, options)) as second:
+        manual, problems = compose(book, selection, store)
+        if not selection and not options.series:
+            store.prune()
+        findings = settle(book, (*_everything(findings), *problems))
+        if findings.errors:
+            return _refused(findings, folder)
+        return _write(manual, book, options, findings, second=second)
+
+
+def _page_sizes(book: Book, options: argparse.Namespace) -> tuple[PageSize, ...]:
+    """The page sizes to print; none if only HTML is asked for."""
+    return book.recipe.page_sizes if options.pdf or not options.html else ()
 
 
 def _everything(findings: Findings) -> list[Problem]:
@@ -79,17 +85,19 @@ def _chosen(book: Book, options: argparse.Namespace) -> tuple[Book, tuple[str, .
     return book, classes[options.selection]
 
 
-def _write(manual: Manual, book: Book, options: argparse.Namespace, findings: Findings) -> int:
+def _write(
+    manual: Manual, book: Book, options: argparse.Namespace, findings: Findings, *, second: Executor | None
+) -> int:
     """Write aside what may still be refused, then swap everything in."""
     out = book.folder / _OUT
     suffix = "".join(f"-{part}" for part in (options.selection, options.series) if part)
-    html, pdfs = out / f"html{suffix}", {}
-    if options.pdf or not options.html:
-        pdfs = {size: out / f"manual{suffix}-{size}.pdf" for size in book.recipe.page_sizes}
+    html = out / f"html{suffix}"
+    pdfs = {size: out / f"manual{suffix}-{size}.pdf" for size in _page_sizes(book, options)}
     cache = _made(book.folder / _CACHE)
     with tempfile.TemporaryDirectory(dir=cache, prefix="next-") as aside:
         staged = {target: Path(aside) / target.name for target in pdfs.values()}
-        problems = _write_pdfs(manual, {size: staged[target] for size, target in pdfs.items()}, cache / "pdf")
+        targets = {size: staged[target] for size, target in pdfs.items()}
+        problems = write_pdfs(manual, targets, cache / "pdf", second)
         wants_html = options.html or not options.pdf
         if wants_html and not problems:
             problems += write_html(manual, html)
@@ -113,16 +121,6 @@ def _made(folder: Path) -> Path:
     """The folder, made if it is not there."""
     folder.mkdir(parents=True, exist_ok=True)
     return folder
-
-
-def _write_pdfs(manual: Manual, targets: Mapping[PageSize, Path], cache: Path) -> list[Problem]:
-    """One PDF for each page size; what both sizes find is said once."""
-    problems = [
-        problem
-        for size, target in targets.items()
-        for problem in write_pdf(manual, target, page_size=size, cache=cache)
-    ]
-    return list(dict.fromkeys(problems))
 
 
 def _refused(findings: Findings, folder: Path) -> int:
