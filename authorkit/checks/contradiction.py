@@ -6,7 +6,8 @@ from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Generic, TypeVar
 
-from authorkit.checks.subject import Limited, Subject
+from authorkit.checks.subject import Subject
+from authorkit.model.wiring import Limited
 from authorkit.problems import Place
 
 Value = TypeVar("Value", bound=Hashable)

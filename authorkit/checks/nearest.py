@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from authorkit.checks.slip import slip_of
-from authorkit.facts.closest import closest
+from authorkit.problems.closest import closest
 
 
 def nearest(name: str, choices: Iterable[str], otherwise: str) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 
@@ -11,6 +10,7 @@ from authorkit.checks.subject import subject_of
 from authorkit.model.book import Book
 from authorkit.model.chapter import Acceptance
 from authorkit.problems import RULES, Problem
+from authorkit.problems.closest import closest, did_you_mean
 
 # The rooms whose findings are complete after a check without building.
 _CHECKING_ROOMS = ("facts", "checks")
@@ -101,7 +101,7 @@ def _unused(acceptance: Acceptance) -> Problem:
             acceptance.place,
             found=acceptance.rule,
             expected="the id of a rule",
-            suggestion=_nearest(acceptance.rule),
+            suggestion=did_you_mean(closest(acceptance.rule, RULES)),
         )
     return Problem(
         "acceptance-unused",
@@ -110,11 +110,6 @@ def _unused(acceptance: Acceptance) -> Problem:
         found=acceptance.rule,
         suggestion="Delete this line of 'accept'.",
     )
-
-
-def _nearest(rule: str) -> str | None:
-    close = difflib.get_close_matches(rule, RULES, n=1)
-    return f"Did you mean '{close[0]}'?" if close else None
 
 
 def _in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:

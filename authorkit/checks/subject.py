@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Protocol
 
 from authorkit.checks.fact_texts import passages_of
 from authorkit.checks.passage import Passage
@@ -16,22 +15,7 @@ from authorkit.circuit.voltage import class_b_points
 from authorkit.model.book import Book
 from authorkit.model.chapter import Chapter
 from authorkit.model.point import Point
-from authorkit.model.wiring import Series, Wiring, applies
-from authorkit.problems import Place
-
-
-class Limited(Protocol):
-    """A fact that may be limited to some series."""
-
-    @property
-    def place(self) -> Place:
-        """Where it stands."""
-        ...
-
-    @property
-    def series(self) -> Series:
-        """The series it names itself."""
-        ...
+from authorkit.model.wiring import Limited, Series, Wiring, applies
 
 
 @dataclass(frozen=True)

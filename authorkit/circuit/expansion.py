@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
+from collections.abc import Iterator, Mapping
 
 from authorkit.circuit.devices import EXPANSIONS
 from authorkit.circuit.devices.switches import DROP_OUT, PULL_IN
@@ -208,8 +207,3 @@ def _in_line_sides(wiring: Wiring, plugs: Mapping[str, Connector]) -> Iterator[t
                 continue
             yield (index, end), f"{point}{FAR_SIDE}" if point in seen else str(point)
             seen.add(point)
-
-
-def with_elements(netlist: Netlist, elements: Iterable[Element]) -> Netlist:
-    """The netlist with more elements: a meter, a fault."""
-    return replace(netlist, elements=(*netlist.elements, *elements))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -11,6 +10,7 @@ from authorkit.circuit.harness import Harness
 from authorkit.model.book import Book
 from authorkit.model.chapter import SECTIONS, Chapter
 from authorkit.model.point import Point, parse_point
+from authorkit.problems.closest import closest
 from authorkit.units import Quantity, show
 
 
@@ -57,9 +57,7 @@ class Names:
 
     def near(self, kind: str, target: str, chapter: Chapter | None) -> str | None:
         """The existing name of that kind closest to what was typed, or None."""
-        known = {name.lower(): name for name in self.known(kind, chapter)}
-        close = difflib.get_close_matches(target.lower(), known, n=1, cutoff=0.5)
-        return known[close[0]] if close else None
+        return closest(target, self.known(kind, chapter), cutoff=0.5)
 
     def known(self, kind: str, chapter: Chapter | None) -> list[str]:
         """Every target that a reference of this kind may name on the page of `chapter`, sorted."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import difflib
 import sys
 from collections.abc import Iterable
 from pathlib import Path
@@ -17,6 +16,7 @@ from authorkit.model.book import Book
 from authorkit.model.chapter import Chapter
 from authorkit.model.specification import State
 from authorkit.model.wiring import applies
+from authorkit.problems.closest import closest
 
 
 class NotFoundError(LookupError):
@@ -25,9 +25,9 @@ class NotFoundError(LookupError):
     def __init__(self, kind: str, name: str, known: Iterable[str]) -> None:
         """Name the culprit and the closest name."""
         listed = list(known)
-        close = difflib.get_close_matches(name, listed, n=1, cutoff=0.4)
+        close = closest(name, listed, cutoff=0.4)
         hint = (
-            f"did you mean '{close[0]}'?"
+            f"did you mean '{close}'?"
             if close
             else f"known: {', '.join(listed[:12])}"
             if listed

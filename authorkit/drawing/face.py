@@ -12,7 +12,6 @@ from authorkit.drawing.shapes import DESIGN_SIZE, Circle, Path, Scene, Shape, Wo
 from authorkit.model.wire_colour import COLOURS
 from authorkit.model.wiring import Connector
 
-VIEWS = ("wire side", "terminal side")
 TEXT_WIDTH_MM = 170.0
 
 _SIZES = (9.0, 8.5, 8.0, 7.5, 7.0)

@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from authorkit.drawing.shapes import XY, Arc, Circle, Library, Path, Shape, Words, line
+from authorkit.drawing.shapes import XY, Circle, Library, Path, Shape, Words, line
 from authorkit.model.wiring import Device
 from authorkit.units import Quantity, show
 
@@ -258,11 +258,6 @@ def arrow_to(tail: XY, tip: XY) -> Iterator[Shape]:
     """A line with a filled head at its tip (the wiper of a potentiometer)."""
     yield line(tail, tip, "symbol")
     yield _arrow_head(tail, tip)
-
-
-def arc_circle(centre: XY, radius: float) -> Arc:
-    """A full circle as an arc, for symbols built of arcs."""
-    return Arc(centre, 2 * radius, 2 * radius, (0.0, 360.0), "symbol")
 
 
 # ------------------------------------------------------------------------------------------------------------- texts

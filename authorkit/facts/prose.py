@@ -6,11 +6,11 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from authorkit.facts.closest import closest
 from authorkit.facts.control_characters import without_control_characters
 from authorkit.facts.notebook import Cell, Notebook
 from authorkit.model.chapter import SECTIONS, Prose
 from authorkit.problems import Place, Problem
+from authorkit.problems.closest import closest
 
 _HEADING = re.compile(r" {0,3}(#{1,6})[ \t]+(.*?)(?:[ \t]+#+)?[ \t]*")
 _FENCE = re.compile(r" {0,3}(`{3,}|~{3,})")

@@ -8,18 +8,17 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from authorkit.facts.closest import closest
 from authorkit.facts.notebook import Notebook, read_notebook
 from authorkit.facts.prose import read_front
 from authorkit.facts.read_chapter import read_chapter
 from authorkit.facts.read_recipe import RECIPE_FILE, read_recipe
 from authorkit.facts.read_vehicle import Shared, read_vehicle
-from authorkit.facts.schema.reader import did_you_mean
 from authorkit.model.book import Book, FrontPage, Recipe
 from authorkit.model.chapter import Chapter
 from authorkit.model.vehicle import Vehicle
 from authorkit.model.wiring import Connector, Wiring
 from authorkit.problems import Place, Problem
+from authorkit.problems.closest import closest, did_you_mean
 
 CHAPTERS = "chapters"
 VEHICLE_FILE = "chapters/vehicle.ipynb"

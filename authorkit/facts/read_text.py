@@ -5,8 +5,8 @@ from __future__ import annotations
 import codecs
 from pathlib import Path
 
-from authorkit.facts.closest import closest
 from authorkit.problems import Place, Problem
+from authorkit.problems.closest import closest
 
 LARGEST_FILE = 20_000_000
 """Bytes of the largest notebook that is read: pictures in cells included, this is far beyond a chapter."""

@@ -6,6 +6,7 @@ same. Text is always plain characters; whatever it holds is printed, never inter
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 # ---------------------------------------------------------------------------------------------------------------- text
@@ -240,6 +241,17 @@ Block = (
     | FactList
     | IndexMark
 )
+
+
+def all_blocks(blocks: Iterable[Block]) -> Iterator[Block]:
+    """Every block in reading order, those inside lists and quotes too."""
+    for block in blocks:
+        yield block
+        if isinstance(block, BulletList):
+            for item in block.items:
+                yield from all_blocks(item)
+        elif isinstance(block, Quote):
+            yield from all_blocks(block.children)
 
 
 # ---------------------------------------------------------------------------------------------------------------- pages

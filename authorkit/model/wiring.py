@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Protocol
 
 from authorkit.model.point import Point
 from authorkit.model.wire_colour import WireColour
@@ -210,6 +211,20 @@ class Wiring:
     networks: tuple[Network, ...] = ()
     pairs: tuple[TwistedPair, ...] = ()
     shields: tuple[Shield, ...] = ()
+
+
+class Limited(Protocol):
+    """A fact that may be limited to some series."""
+
+    @property
+    def place(self) -> Place:
+        """Where it stands."""
+        ...
+
+    @property
+    def series(self) -> Series:
+        """The series it names itself."""
+        ...
 
 
 def applies(series: Series, to: str) -> bool:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import difflib
 from importlib import resources
 
 from authorkit.problems.catalogue import RULES
+from authorkit.problems.closest import closest, did_you_mean
 
 # Every explanation has these headings, in this order.
 PARTS = ("What", "Why", "Example", "How to fix")
@@ -16,10 +16,9 @@ class UnknownRuleError(LookupError):
 
     def __init__(self, rule: str) -> None:
         """Name the culprit and the closest id."""
-        close = difflib.get_close_matches(rule, RULES, n=1)
-        self.suggestion = close[0] if close else None
-        hint = f" Did you mean '{self.suggestion}'?" if self.suggestion else ""
-        super().__init__(f"There is no rule '{rule}'.{hint}")
+        self.suggestion = closest(rule, RULES)
+        sentences = (f"There is no rule '{rule}'.", did_you_mean(self.suggestion))
+        super().__init__(" ".join(filter(None, sentences)))
 
 
 def explanation(rule: str) -> str:

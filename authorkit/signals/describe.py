@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterator
 
 from authorkit.model.specification import Waveform
 from authorkit.problems import Problem
+from authorkit.problems.closest import closest, did_you_mean
 from authorkit.signals.shapes import SHAPES, Parameters, Shape, ShapeError
 from authorkit.signals.trace import Signal
 from authorkit.units import Quantity
@@ -37,8 +37,7 @@ def _level_dimension(value: Quantity | str) -> str:
 def _problems(waveform: Waveform, shape: Shape) -> Iterator[Problem]:
     given = dict(waveform.values)
     for name in sorted(set(given) - set(shape.keys)):
-        close = difflib.get_close_matches(name, shape.keys, n=1)
-        hint = f"Did you mean '{close[0]}'?" if close else f"Delete '{name}'."
+        hint = did_you_mean(closest(name, shape.keys)) or f"Delete '{name}'."
         yield _malformed(
             waveform, f"A '{waveform.shape}' waveform has no value '{name}'.", name, ", ".join(shape.keys), hint=hint
         )
@@ -59,8 +58,7 @@ def _typed(value: Quantity | str) -> str:
 
 
 def _unknown_shape(waveform: Waveform) -> Problem:
-    close = difflib.get_close_matches(waveform.shape, SHAPES, n=1)
-    hint = f"Did you mean '{close[0]}'?" if close else "Choose one of the shapes."
+    hint = did_you_mean(closest(waveform.shape, SHAPES)) or "Choose one of the shapes."
     return _malformed(waveform, f"There is no shape '{waveform.shape}'.", waveform.shape, ", ".join(SHAPES), hint=hint)
 
 

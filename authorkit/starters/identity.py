@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from authorkit.facts.closest import closest
 from authorkit.model.book import Book
 from authorkit.model.generic_titles import GENERIC_TITLES
 from authorkit.model.title_words import read_title
 from authorkit.model.trouble_code import CodeError, TroubleCode, parse_trouble_code
 from authorkit.model.vehicle import ListedCode
 from authorkit.model.wiring import Series, applies
+from authorkit.problems.closest import closest
 from authorkit.starters.error import StarterError
 from authorkit.starters.kinds import KINDS, Kind
 

@@ -4,29 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Protocol
 
 from authorkit.circuit.harness import Harness, build_harness
 from authorkit.circuit.voltage import class_b_in
 from authorkit.model.book import Book
 from authorkit.model.point import Point
-from authorkit.model.wiring import Series, applies
-from authorkit.problems import Place
+from authorkit.model.wiring import Limited, Series, applies
 from authorkit.starters.names import FreeNames
-
-
-class Limited(Protocol):
-    """A fact that may be limited to some series."""
-
-    @property
-    def place(self) -> Place:
-        """Where it stands."""
-        ...
-
-    @property
-    def series(self) -> Series:
-        """The series it names itself."""
-        ...
 
 
 @dataclass(frozen=True)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from authorkit.checks.subject import Limited, Subject
+from authorkit.checks.subject import Subject
 from authorkit.model.chapter import Chapter
-from authorkit.model.wiring import Device
+from authorkit.model.wiring import Device, Limited
 from authorkit.problems import Place, Problem
 
 RULE = "name-used-twice"

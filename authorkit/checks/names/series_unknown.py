@@ -7,9 +7,9 @@ from dataclasses import fields
 
 from authorkit.checks.names.states import states_of
 from authorkit.checks.nearest import listed, nearest
-from authorkit.checks.subject import Limited, Subject
+from authorkit.checks.subject import Subject
 from authorkit.model.chapter import Chapter
-from authorkit.model.wiring import Wiring
+from authorkit.model.wiring import Limited, Wiring
 from authorkit.problems import Place, Problem
 
 RULE = "series-unknown"

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from authorkit.checks.names.states import states_of
 from authorkit.checks.nearest import nearest
-from authorkit.checks.subject import ChapterCircuit, Limited, Subject
+from authorkit.checks.subject import ChapterCircuit, Subject
 from authorkit.model.chapter import Chapter
 from authorkit.model.point import Point
+from authorkit.model.wiring import Limited
 from authorkit.problems import Place, Problem
 
 RULE = "spec-point-unknown"

@@ -6,8 +6,9 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping
 
 from authorkit.checks.prose.sub_headings import SubHeading, folded, sub_headings
-from authorkit.checks.subject import Limited, Subject
+from authorkit.checks.subject import Subject
 from authorkit.model.chapter import Chapter
+from authorkit.model.wiring import Limited
 from authorkit.problems import Problem
 
 RULE = "anchor-twice"

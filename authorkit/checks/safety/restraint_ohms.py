@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from authorkit.checks.safety.wired import reached_by_wire
-from authorkit.checks.subject import ChapterCircuit, Limited, Subject
+from authorkit.checks.subject import ChapterCircuit, Subject
 from authorkit.model.chapter import Chapter
 from authorkit.model.point import Point
 from authorkit.model.specification import State
+from authorkit.model.wiring import Limited
 from authorkit.problems import Place, Problem
 
 RULE = "restraint-ohms"

@@ -6,10 +6,10 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping
 
 from authorkit.checks.nearest import listed, nearest
-from authorkit.checks.subject import Limited, Subject
+from authorkit.checks.subject import Subject
 from authorkit.circuit.harness import device_points
 from authorkit.model.point import Point
-from authorkit.model.wiring import Connector, Wiring
+from authorkit.model.wiring import Connector, Limited, Wiring
 from authorkit.problems import Place, Problem
 
 RULE = "cavity-not-in-connector"

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from authorkit.checks.subject import Limited, Subject
+from authorkit.checks.subject import Subject
 from authorkit.model.device_kinds import DEVICE_KINDS
 from authorkit.model.point import Point
-from authorkit.model.wiring import Connector
+from authorkit.model.wiring import Connector, Limited
 from authorkit.problems import Problem
 
 RULE = "cavity-without-signal"

@@ -6,9 +6,9 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 
 from authorkit.checks.nearest import nearest
-from authorkit.checks.subject import Limited, Subject
+from authorkit.checks.subject import Subject
 from authorkit.model.point import Point
-from authorkit.model.wiring import Wire
+from authorkit.model.wiring import Limited, Wire
 from authorkit.problems import Problem
 
 RULE = "wire-ends-nowhere"

@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from authorkit.facts.closest import closest
 from authorkit.facts.node import Node, told_of
 from authorkit.facts.schema.form import OneOrMore, Pairs, Schema
 from authorkit.facts.schema.points import Points
-from authorkit.facts.schema.reader import Form, Reader, did_you_mean
+from authorkit.facts.schema.reader import Form, Reader
 from authorkit.facts.schema.record import Found, Key, Record
 from authorkit.facts.schema.scalars import NAMES, POINT, RAIL, TEXT, choice, quantity
 from authorkit.model.device_kinds import DEVICE_KINDS, DeviceKind
 from authorkit.model.wiring import Device
+from authorkit.problems.closest import closest, did_you_mean
 
 SERIES = Key("series", NAMES, "the series of the vehicle that this holds for; all, if left out", "[A]")
 

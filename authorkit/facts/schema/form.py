@@ -7,12 +7,13 @@ from dataclasses import dataclass
 from typing import Any, Generic, TypeAlias, TypeVar
 
 from authorkit.facts.node import Node, told_of
-from authorkit.facts.schema.reader import Form, Reader, did_you_mean, shown
+from authorkit.facts.schema.reader import Form, Reader, shown
 from authorkit.model.signal_word import SignalWordError
 from authorkit.model.trouble_code import CodeError
 from authorkit.model.voltage_limits import RatingError
 from authorkit.model.wire_colour import ColourError
 from authorkit.problems import Place
+from authorkit.problems.closest import did_you_mean
 from authorkit.units import UnitError
 
 T = TypeVar("T")

@@ -94,12 +94,6 @@ def shown(text: str) -> str:
     return f"'{line}'" if len(line) <= 48 else f"'{line[:48]}…'"
 
 
-def did_you_mean(*suggestions: str | None) -> str | None:
-    """The question that offers a correction; None if there is nothing to offer."""
-    quoted = [f"'{each}'" for each in suggestions if each]
-    return f"Did you mean {' or '.join(quoted)}?" if quoted else None
-
-
 def one_of(names: Sequence[str]) -> str:
     """Names as a phrase: "'a', 'b' or 'c'"."""
     quoted = [f"'{name}'" for name in names]

@@ -7,12 +7,12 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, Generic, TypeVar
 
-from authorkit.facts.closest import closest
 from authorkit.facts.node import Node, plain, told_of
 from authorkit.facts.schema.form import Schema
-from authorkit.facts.schema.reader import Form, Reader, did_you_mean, one_of
+from authorkit.facts.schema.reader import Form, Reader, one_of
 from authorkit.facts.yaml_lines import read_yaml
 from authorkit.problems import Place
+from authorkit.problems.closest import closest, did_you_mean
 
 T = TypeVar("T")
 

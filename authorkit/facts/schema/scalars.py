@@ -7,7 +7,6 @@ from collections.abc import Callable, Sequence
 from datetime import date
 from typing import TypeVar
 
-from authorkit.facts.closest import closest
 from authorkit.facts.schema.form import OneOrMore, RefusalError, Scalar, Schema
 from authorkit.facts.schema.reader import Reader, one_of
 from authorkit.model.hazard import HAZARDS
@@ -16,6 +15,7 @@ from authorkit.model.signal_word import SIGNAL_WORDS, parse_signal_word
 from authorkit.model.trouble_code import TroubleCode, parse_trouble_code
 from authorkit.model.voltage_limits import parse_meter_rating
 from authorkit.model.wire_colour import parse_colour
+from authorkit.problems.closest import closest
 from authorkit.units import (
     DIMENSIONS,
     Bound,

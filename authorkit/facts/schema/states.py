@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
-from authorkit.facts.closest import closest
 from authorkit.facts.node import Node, told_of
 from authorkit.facts.schema.devices import SERIES
 from authorkit.facts.schema.form import Schema
 from authorkit.facts.schema.points import PairList
-from authorkit.facts.schema.reader import Reader, did_you_mean, one_of
+from authorkit.facts.schema.reader import Reader, one_of
 from authorkit.facts.schema.record import Found, Key, Record
 from authorkit.facts.schema.scalars import ANY_TEXT, NAMES, TEXT, choice, quantity
 from authorkit.model.specification import State
+from authorkit.problems.closest import closest, did_you_mean
 
 
 def _state(found: Found) -> State:

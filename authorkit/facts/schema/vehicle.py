@@ -5,18 +5,18 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from authorkit.facts.closest import closest
 from authorkit.facts.node import told_of
 from authorkit.facts.schema.chapter import ACCEPT
 from authorkit.facts.schema.devices import SERIES
 from authorkit.facts.schema.form import ListOf, MapOf, RefusalError, Scalar, meaning_of_key
 from authorkit.facts.schema.harness import FEED, HARNESS_KEYS, NETWORK, wiring_of
 from authorkit.facts.schema.parts import part_record
-from authorkit.facts.schema.reader import Reader, did_you_mean
+from authorkit.facts.schema.reader import Reader
 from authorkit.facts.schema.record import Found, Key, Record, into
 from authorkit.facts.schema.scalars import ANY_TEXT, CODE, METER_RATING, NAME, TEXT, TEXTS, WITH_UNIT, quantity
 from authorkit.model.vehicle import HighVoltage, ListedCode, SeriesInfo, Term, Tool
 from authorkit.model.wire_colour import COLOURS, Colour, ColourError
+from authorkit.problems.closest import closest, did_you_mean
 
 _WIRING = ("connectors", "grounds", "feeds", "splices", "wires", "networks", "pairs", "shields")
 

@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from authorkit.manual.blocks import Block, Link, Manual, Page, StepBlock
-from authorkit.output.html.walk import all_blocks, anchors_of, flat, inlines_of
+from authorkit.manual.blocks import Block, Link, Manual, Page, StepBlock, all_blocks
+from authorkit.output.html.walk import anchors_of, flat, inlines_of
 from authorkit.problems import Place, Problem
 
 INDEX_FILE = "index.html"

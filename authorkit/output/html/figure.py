@@ -5,13 +5,13 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator, Mapping
 
-from authorkit.manual.blocks import Figure, Manual, Page, Picture
+from authorkit.manual.blocks import Figure, Manual, Page, Picture, all_blocks
 from authorkit.output.html.addresses import fragment
 from authorkit.output.html.inline import View
 from authorkit.output.html.markup import tag
 from authorkit.output.html.svg import rebuild
 from authorkit.output.html.table import numbered
-from authorkit.output.html.walk import all_blocks, flat, inlines_of
+from authorkit.output.html.walk import flat, inlines_of
 from authorkit.problems import Place, Problem
 
 FIGURES = "assets/figures"

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from authorkit.manual.blocks import IndexMark, Manual, Page
+from authorkit.manual.blocks import IndexMark, Manual, Page, all_blocks
 from authorkit.output.html.inline import View, link_html
 from authorkit.output.html.markup import escape, tag
-from authorkit.output.html.walk import all_blocks
 from authorkit.output.index_pages import in_order, natural_order
 
 

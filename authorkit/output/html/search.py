@@ -11,10 +11,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from xml.etree import ElementTree
 
-from authorkit.manual.blocks import Block, Figure, Heading, IndexMark, Manual, Page
+from authorkit.manual.blocks import Block, Figure, Heading, IndexMark, Manual, Page, all_blocks
 from authorkit.output.html.addresses import Addresses, fragment
 from authorkit.output.html.lists import split_title
-from authorkit.output.html.walk import all_blocks, texts_of
+from authorkit.output.html.walk import texts_of
 
 # What parts words; the same expression stands in search.js. Dots, dashes and slashes belong to names ('M1-A.23').
 _BETWEEN_WORDS = re.compile(r"""[\s,;:()\[\]{}<>|="'“”„‘’«»…→·]+""")

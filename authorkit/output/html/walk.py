@@ -7,7 +7,6 @@ from dataclasses import replace
 
 from authorkit.manual.blocks import (
     Block,
-    BulletList,
     CautionBlock,
     Code,
     CodeBlock,
@@ -21,24 +20,12 @@ from authorkit.manual.blocks import (
     Link,
     Paragraph,
     Picture,
-    Quote,
     StepBlock,
     Strong,
     Table,
     Text,
     WebLink,
 )
-
-
-def all_blocks(blocks: Iterable[Block]) -> Iterator[Block]:
-    """Every block in reading order, those inside lists and quotes too."""
-    for block in blocks:
-        yield block
-        if isinstance(block, BulletList):
-            for item in block.items:
-                yield from all_blocks(item)
-        elif isinstance(block, Quote):
-            yield from all_blocks(block.children)
 
 
 def inlines_of(block: Block) -> Iterator[Inlines]:

@@ -24,6 +24,7 @@ from authorkit.manual.blocks import (
     Quote,
     StepBlock,
     Table,
+    all_blocks,
 )
 from authorkit.model.signal_word import SIGNAL_WORDS
 from authorkit.output.pdf.faces import Faces, measure
@@ -113,17 +114,6 @@ def page_anchors(page: Page) -> Iterator[str]:
     for block in all_blocks(page.blocks):
         anchors = [getattr(block, "anchor", ""), *getattr(block, "row_anchors", ())]
         yield from filter(None, anchors)
-
-
-def all_blocks(blocks: Iterable[Block]) -> Iterator[Block]:
-    """Blocks and the blocks within them."""
-    for block in blocks:
-        yield block
-        if isinstance(block, BulletList):
-            for item in block.items:
-                yield from all_blocks(item)
-        elif isinstance(block, Quote):
-            yield from all_blocks(block.children)
 
 
 def _targets(page: Page) -> set[str]:

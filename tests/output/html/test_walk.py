@@ -17,9 +17,10 @@ from authorkit.manual.blocks import (
     Strong,
     Table,
     Text,
+    all_blocks,
     words,
 )
-from authorkit.output.html.walk import all_blocks, anchors_of, plain, texts_of, without_skips
+from authorkit.output.html.walk import anchors_of, plain, texts_of, without_skips
 
 
 def test_blocks_inside_lists_and_quotes_are_met_in_reading_order() -> None:

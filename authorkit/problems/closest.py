@@ -22,5 +22,11 @@ def closest(word: str, choices: Iterable[str], *, cutoff: float = 0.6) -> str | 
     return folded[found[0]] if found else None
 
 
+def did_you_mean(*suggestions: str | None) -> str | None:
+    """The question that offers a correction; None if there is nothing to offer."""
+    quoted = [f"'{each}'" for each in suggestions if each]
+    return f"Did you mean {' or '.join(quoted)}?" if quoted else None
+
+
 def _fold(word: str) -> str:
     return word.strip().casefold().replace("_", "-").replace(" ", "-")
