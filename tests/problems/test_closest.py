@@ -9,7 +9,13 @@ from authorkit.problems.closest import closest, did_you_mean
 
 @pytest.mark.parametrize(
     ("typed", "meant"),
-    [("titel", "title"), ("Set By", "set-by"), ("set_by", "set-by"), ("FUSE-TO-LARGE", "fuse-too-large"), ("qqq", None)],
+    [
+        ("titel", "title"),
+        ("Set By", "set-by"),
+        ("set_by", "set-by"),
+        ("FUSE-TO-LARGE", "fuse-too-large"),
+        ("qqq", None),
+    ],
 )
 def test_case_and_separators_do_not_matter(typed: str, meant: str | None) -> None:
     assert closest(typed, ["title", "set-by", "fuse-too-large"]) == meant
