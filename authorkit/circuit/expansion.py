@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 
 from authorkit.circuit.devices import EXPANSIONS
 from authorkit.circuit.devices.switches import DROP_OUT, PULL_IN
-from authorkit.circuit.harness import circuit_points, with_inner_points_apart
+from authorkit.circuit.harness import INNER, circuit_points, with_inner_points_apart
 from authorkit.circuit.netlist import (
     BATTERY,
     CHASSIS,
@@ -57,6 +57,11 @@ def device_names(wiring: Wiring) -> list[tuple[str, Device]]:
 def wire_names(wiring: Wiring) -> list[tuple[str, Wire]]:
     """A name for each section of wire: 'wire:K131:M1-A.23:X12.4'."""
     return [(f"wire:{wire.circuit}:{wire.ends[0]}:{wire.ends[1]}", wire) for wire in wiring.wires]
+
+
+def own_ground(part: str) -> str:
+    """The test point that stands for a part's own ground, what its pins are measured against inside: 'M1#ground'."""
+    return f"{part}{INNER}ground"
 
 
 class _Layout:
@@ -179,7 +184,7 @@ class _Layout:
             yield joint(f"jumper:{first}:{second}", (first, second), _JUMPER)
 
     def _points(self) -> Mapping[str, str]:
-        """What an author may point at, and each far side under its own name."""
+        """What an author may point at, each far side under its own name, and the own ground of each part."""
         points: dict[str, str] = {}
         for point, inner in self.node_of.items():
             if "#" in point.owner:
@@ -189,6 +194,7 @@ class _Layout:
                 points[inner] = inner
         points.update({node: node for node in self.sides.values() if node.endswith(FAR_SIDE)})
         points.update({ground.id: ground.id for ground in self.wiring.grounds})
+        points.update({own_ground(part): node for part, node in self.grounds.items()})
         return points
 
     def _is_away(self, gap: Gap) -> bool:

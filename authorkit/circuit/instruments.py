@@ -48,6 +48,12 @@ INSTRUMENTS: Mapping[str, Instrument] = {
     "amps": Instrument("amps", "A", of_reading=0.02, fixed=0.01),
     "hertz": Instrument("hertz", "Hz", of_reading=0.001, fixed=0.1),
     "duty": Instrument("duty", "%", of_reading=0.005, fixed=0.5),
+    # A 10:1 probe has 10 MΩ; what is computed is the d.c. mean of the trace.
+    "scope": Instrument("scope", "V", 10e6, of_reading=0.03, fixed=0.02, counts=600),
+    # A two-pole tester draws at most 3.5 mA at 1 kV (EN 61243-3, value from memory): some 290 kΩ.
+    "absence": Instrument("absence", "V", 290e3, of_reading=0.03, fixed=0.5, counts=600),
+    # What a module itself reads at its pin: nothing is loaded, nothing is rounded.
+    "read": Instrument("read", "V", of_reading=0.0, counts=10**6),
 }
 
 # An ohmmeter refuses to measure where it finds this much without its own source.

@@ -12,16 +12,17 @@ from numpy.typing import NDArray
 from authorkit.circuit.expansion import expand
 from authorkit.circuit.faults import Fault, faults_of, with_fault
 from authorkit.circuit.instruments import INSTRUMENTS, LIVE, Instrument, ohms_shown, shown_limits
-from authorkit.circuit.netlist import CHASSIS, FAR_SIDE, PART_SIDE, Element, Netlist
+from authorkit.circuit.netlist import BATTERY, CHASSIS, FAR_SIDE, PART_SIDE, Element, Netlist
 from authorkit.circuit.solve import Settled, islands, settle, solve, stands
 from authorkit.circuit.states import conditions_of, frequency_of, phases_of, state_name
 from authorkit.circuit.view import circuit_of
-from authorkit.circuit.windows import extents, is_linear, one_at_a_time, shared_params
+from authorkit.circuit.windows import Extent, extents, is_linear, one_at_a_time, shared_params
 from authorkit.model.book import Book
 from authorkit.model.chapter import Chapter
 from authorkit.model.point import Point
 from authorkit.model.specification import State
 from authorkit.model.wiring import Wiring, applies
+from authorkit.units import Bound, Window
 
 Array = NDArray[np.float64]
 
@@ -45,6 +46,8 @@ class Reading:
     (a voltmeter on a point that nothing drives); 'open' (no path for an ohmmeter: more than it shows); 'live circuit'
     (an ohmmeter on a live circuit); 'fuse blown' (the number holds after a fuse has opened); 'undetermined' (the state
     does not say what a device needs); 'not converged' and 'chatter'. `basis` tells how sure the limits are.
+    `over_battery` holds the limits in volts of what the reading has over the voltage at the battery's posts, None where
+    it is no voltage or the battery is off.
     """
 
     measurement: Measurement
@@ -55,6 +58,7 @@ class Reading:
     high: float | None
     basis: str
     status: str
+    over_battery: tuple[float, float] | None = None
 
 
 def states_of(chapter: Chapter, series: str) -> tuple[State, ...]:
@@ -122,11 +126,11 @@ def readings_of(
     )
 
 
-def faults_in(book: Book, chapter: Chapter, series: str) -> tuple[Fault, ...]:
+def faults_in(book: Book, chapter: Chapter, series: str, states: Iterable[State] | None = None) -> tuple[Fault, ...]:
     """The faults of a chapter on one series: those of every state, as some devices are only told in some states."""
     wiring = circuit_of(book, chapter, series)
     found: dict[str, Fault] = {}
-    for state in states_of(chapter, series):
+    for state in states_of(chapter, series) if states is None else states:
         for phase in phases_of(state):
             for fault in faults_of(wiring, expand(wiring, conditions_of(book, phase.state, series))):
                 found.setdefault(fault.id, fault)
@@ -162,18 +166,27 @@ def read_state(
     )
 
 
-_Number = tuple[float, float, float, str]  # nominal, low, high, basis
+@dataclass(frozen=True)
+class _Number:
+    nominal: float
+    extent: Extent
+    over_battery: Extent
+
+
 _WITH_NUMBER = ("driven", "fuse blown")
 
 
 def _reading(measurement: Measurement, state: str, status: str, number: _Number | None) -> Reading:
     instrument = INSTRUMENTS[measurement.instrument]
-    if number is None or not math.isfinite(number[0]):
+    if number is None or not math.isfinite(number.nominal):
         status = "not converged" if number is not None else status
         return Reading(measurement, state, instrument.unit, None, None, None, "", status)
-    nominal, low, high, basis = number
-    low, high = shown_limits(instrument, low, high)
-    return Reading(measurement, state, instrument.unit, nominal, low, high, basis, status)
+    low, high = shown_limits(instrument, number.extent.low, number.extent.high)
+    basis, over = number.extent.basis, number.over_battery
+    # One meter measures both voltages, so that most of what it shows too much or too little cancels.
+    is_over = instrument.unit == "V" and math.isfinite(over.low)
+    over_battery = shown_limits(instrument, over.low, over.high) if is_over else None
+    return Reading(measurement, state, instrument.unit, number.nominal, low, high, basis, status, over_battery)
 
 
 def _status(circuits: Sequence[Settled], measurement: Measurement) -> str:
@@ -205,6 +218,37 @@ def _with_fuses(circuit: Settled) -> str:
     return "fuse blown" if blown else "driven"
 
 
+def inside(reading: Reading, window: Window) -> str:
+    """How a reading lies to a window: 'inside', 'outside', 'straddles', or 'unknown' where there is nothing to compare.
+
+    An open circuit lies inside a window without an upper limit ('above 10 kΩ') and outside all others.
+    """
+    if reading.status == "open":
+        return "inside" if window.high is None else "outside"
+    sides = []
+    if window.low is not None:
+        sides.append(_side(reading, window.low, 1.0, inclusive=window.low_inclusive))
+    if window.high is not None:
+        sides.append(_side(reading, window.high, -1.0, inclusive=window.high_inclusive))
+    if "unknown" in sides or "outside" in sides:
+        return "unknown" if "unknown" in sides else "outside"
+    return "straddles" if "straddles" in sides else "inside"
+
+
+_DIMENSIONS = {"V": "voltage", "Ω": "resistance", "A": "current", "Hz": "frequency", "%": "ratio"}
+
+
+def _side(reading: Reading, bound: Bound, sign: float, *, inclusive: bool) -> str:
+    """How a reading lies to one limit: `sign` is 1 for a lower limit, −1 for an upper one."""
+    ends = reading.over_battery if bound.of else (reading.low, reading.high)
+    if _DIMENSIONS[reading.unit] != bound.dimension or ends is None or ends[0] is None or ends[1] is None:
+        return "unknown"
+    scale = 100.0 if reading.unit == "%" else 1.0
+    margins = [sign * (end / scale - bound.offset.base) for end in ends if end is not None]
+    clears = [margin >= 0 if inclusive else margin > 0 for margin in margins]
+    return "inside" if all(clears) else "straddles" if any(clears) else "outside"
+
+
 def _points(measurement: Measurement) -> tuple[str, ...]:
     return tuple(point for point in (measurement.at, measurement.to) if point)
 
@@ -228,22 +272,27 @@ def _ends_at(element: Element, at: str) -> bool:
 def _numbers(
     circuits: Sequence[Settled], shares: Sequence[float], measurements: Sequence[Measurement], frequency: float | None
 ) -> list[_Number]:
-    """Nominal value and limits of measurements that have them."""
+    """Nominal value and limits of measurements that have them, and of what they have over the battery."""
     if not measurements:
         return []
     netlists = [circuit.netlist for circuit in circuits]
-    params = netlists[0].params
+    params, count = netlists[0].params, len(measurements)
+    posts = Measurement("read", BATTERY, CHASSIS)
+    has_battery = any(param.name == "battery" for param in params)
+    asked = [*measurements, *([posts] if has_battery else [])]
 
     def evaluate(sets: Array) -> Array:
-        halves = [_read_sets(netlist, measurements, sets) for netlist in netlists]
-        return _combined(halves, shares, measurements, frequency)
+        halves = [_read_sets(netlist, asked, sets) for netlist in netlists]
+        found = _combined(halves, shares, asked, frequency)
+        battery = found[:, count:] if has_battery else np.full((len(sets), 1), np.nan)
+        return np.hstack([found[:, :count], found[:, :count] - battery])
 
     shared = frozenset().union(*(shared_params(netlist) for netlist in netlists))
     steps = one_at_a_time(params)
     linear = len(netlists) == 1 and all(is_linear(each) for each in netlists) and stands(circuits[0], steps)
     centre = evaluate(np.array([[param.nominal for param in params]]))[0]
     found = extents(evaluate, params, shared, linear)
-    return [(float(centre[index]), extent.low, extent.high, extent.basis) for index, extent in enumerate(found)]
+    return [_Number(float(centre[index]), found[index], found[count + index]) for index in range(count)]
 
 
 def _read_sets(netlist: Netlist, measurements: Sequence[Measurement], sets: Array) -> Array:

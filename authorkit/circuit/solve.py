@@ -28,7 +28,7 @@ _REST_DONE = 1e-8  # V, relative to the port's own resistance
 
 @dataclass(frozen=True)
 class Meter:
-    """An instrument between two nodes: `ohms` inside, in series with a test source of `volts`."""
+    """An instrument between two nodes: `ohms` inside (infinite: it draws nothing) in series with its own `volts`."""
 
     a: str
     b: str
@@ -179,6 +179,8 @@ def _metered(diodes: _Diodes, opened: Array, across: Array, port: tuple[int, Met
     count = len(diodes.indices)
     currents = diodes.currents(opened, across, port)
     drop = np.einsum("sq,sq->s", across[:, place, :count], currents) if count else 0.0
+    if math.isinf(meter.ohms):
+        return np.asarray(opened[:, place] - drop)
     amps = (opened[:, place] - drop - meter.volts) / (meter.ohms + across[:, place, place])
     return np.asarray(meter.volts + amps * meter.ohms)
 

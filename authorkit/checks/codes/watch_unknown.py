@@ -6,14 +6,12 @@ from collections.abc import Iterator
 
 from authorkit.checks.nearest import listed, nearest
 from authorkit.checks.subject import ChapterCircuit, Subject
+from authorkit.circuit.watch import READERS
 from authorkit.model.chapter import Chapter
 from authorkit.model.specification import SetCondition
 from authorkit.problems import Problem
 
 RULE = "watch-unknown"
-
-# The kinds of devices that give a value its name ('as').
-_READERS = ("read", "differential-input")
 
 
 def check(subject: Subject) -> Iterator[Problem]:
@@ -35,7 +33,7 @@ def _values(circuit: ChapterCircuit) -> set[str]:
     return {
         f"{device.part}.{device.values['as']}"
         for device in circuit.wiring.devices
-        if device.kind in _READERS and device.values.get("as")
+        if device.kind in READERS and device.values.get("as")
     }
 
 
