@@ -22,6 +22,7 @@ from authorkit.output.findings.text import as_text
 from authorkit.output.html import write_html
 from authorkit.output.pdf.sizes import second_process, write_pdfs
 from authorkit.problems import Problem
+from authorkit.store import KeptFiles
 
 _OUT = Path("build") / "out"
 _CACHE = _OUT / ".cache"
@@ -48,11 +49,9 @@ def run(options: argparse.Namespace) -> int:
         print(f"authorkit: {chosen}", file=sys.stderr)
         return COULD_NOT_RUN
     book, selection = chosen
-    store = PictureStore(folder / _CACHE / "pictures")
+    store = PictureStore(KeptFiles(folder / _CACHE / "kept"))
     with second_process(_page_sizes(book, options)) as second:
         manual, problems = compose(book, selection, store)
-        if not selection and not options.series:
-            store.prune()
         findings = settle(book, (*_everything(findings), *problems))
         if findings.errors:
             return _refused(findings, folder)
@@ -97,7 +96,7 @@ def _write(
     with tempfile.TemporaryDirectory(dir=cache, prefix="next-") as aside:
         staged = {target: Path(aside) / target.name for target in pdfs.values()}
         targets = {size: staged[target] for size, target in pdfs.items()}
-        problems = write_pdfs(manual, targets, cache / "pdf", second)
+        problems = write_pdfs(manual, targets, KeptFiles(cache / "kept"), second)
         wants_html = options.html or not options.pdf
         if wants_html and not problems:
             problems += write_html(manual, html)

@@ -7,7 +7,6 @@ from dataclasses import replace
 from functools import partial
 
 from authorkit.drawing import draw_circuit
-from authorkit.drawing.store import content
 from authorkit.manual.anchors import inside, listed_anchor
 from authorkit.manual.blocks import Block, Code, Figure, Heading, IndexMark, Inlines, Link, Table, Text, words
 from authorkit.manual.phrases import point_words
@@ -16,6 +15,7 @@ from authorkit.model.chapter import SECTIONS
 from authorkit.model.point import Point
 from authorkit.model.wiring import Ground, Wire, Wiring
 from authorkit.problems import Problem
+from authorkit.store import content
 from authorkit.units import show
 
 

@@ -12,6 +12,7 @@ from authorkit.manual.blocks import Manual
 from authorkit.model.book import PageSize
 from authorkit.output.pdf.write import write_pdf
 from authorkit.problems import Problem
+from authorkit.store import KeptFiles
 
 
 @contextmanager
@@ -33,13 +34,13 @@ def _get_ready() -> None:
 
 
 def write_pdfs(
-    manual: Manual, targets: Mapping[PageSize, Path], cache: Path, second: Executor | None
+    manual: Manual, targets: Mapping[PageSize, Path], kept: KeptFiles, second: Executor | None
 ) -> tuple[Problem, ...]:
     """Write each page size to its target; what several sizes find is said once."""
     if second is None:
-        found = [write_pdf(manual, target, page_size=size, cache=cache) for size, target in targets.items()]
+        found = [write_pdf(manual, target, page_size=size, kept=kept) for size, target in targets.items()]
     else:
         (size, target), *others = targets.items()
-        jobs = [second.submit(write_pdf, manual, there, page_size=other, cache=cache) for other, there in others]
-        found = [write_pdf(manual, target, page_size=size, cache=cache), *(job.result() for job in jobs)]
+        jobs = [second.submit(write_pdf, manual, there, page_size=other, kept=kept) for other, there in others]
+        found = [write_pdf(manual, target, page_size=size, kept=kept), *(job.result() for job in jobs)]
     return tuple(dict.fromkeys(problem for problems in found for problem in problems))

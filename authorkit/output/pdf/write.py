@@ -28,6 +28,7 @@ from authorkit.output.pdf.rounds import typeset_all
 from authorkit.output.pdf.typst_pages import write_sheets
 from authorkit.output.pdf.typst_sheet import Sheet
 from authorkit.problems import Problem
+from authorkit.store import KeptFiles
 
 _WORKERS = 2  # threads, if no executor is given: the typesetter lets go of the interpreter while it works
 
@@ -38,12 +39,12 @@ def write_pdf(
     *,
     page_size: PageSize,
     work: Path | None = None,
-    cache: Path | None = None,
+    kept: KeptFiles = KeptFiles(None),
     executor: Executor | None = None,
 ) -> tuple[Problem, ...]:
     """Write the manual to `target`; with any problem the file that was there before stays as it is.
 
-    `cache` is a folder for typeset parts, so that the next build makes only what changed; several builds may share it.
+    `kept` holds typeset parts, so that the next build makes only what changed; several builds may share it.
     `executor` makes parts side by side, in threads or in processes that were spawned: the typesetter has threads of its
     own, and does not survive a fork. `work` is a folder for looking at what the typesetter reads. None of the three
     changes a byte of the file.
@@ -57,7 +58,7 @@ def write_pdf(
     if work is not None:
         _show_sources(parts, written, work.resolve() / f"pdf-{page_size}")
     with _workers(executor) as workers:
-        outcomes = typeset_all(parts, PartCache(cache, page_size), workers)
+        outcomes = typeset_all(parts, PartCache(kept, page_size), workers)
     made = [outcome for outcome in outcomes if isinstance(outcome, Typeset)]
     if len(made) < len(parts):
         return tuple(

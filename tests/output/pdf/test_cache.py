@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import threading
 from dataclasses import replace
 from pathlib import Path
@@ -10,14 +9,18 @@ from pathlib import Path
 import pytest
 
 from authorkit.manual.blocks import Paragraph, words
-from authorkit.output.pdf import cache as cache_module
-from authorkit.output.pdf import rounds, write_pdf
+from authorkit.output.pdf import write_pdf
 from authorkit.output.pdf.cache import PartCache, key_of
 from authorkit.output.pdf.parts import Layout, Numbers, Part, Spot, Typeset
+from authorkit.store import KeptFiles, packed
 from tests.output.pdf.samples import one_chapter
 from tests.output.sample_manual import sample_manual
 
 MADE = Typeset(Layout(2, {"a": Spot(1, 12.5), "b c": Spot(2, 0.1)}), b"%PDF\n\x00\nend")
+
+
+def stored(folder: Path | None) -> PartCache:
+    return PartCache(KeptFiles(folder), "a4")
 
 
 def part(**changes: object) -> Part:
@@ -25,14 +28,14 @@ def part(**changes: object) -> Part:
 
 
 def test_a_part_comes_back_as_it_was_kept(tmp_path: Path) -> None:
-    PartCache(tmp_path / "new", "a4").keep("key", MADE)
-    assert PartCache(tmp_path / "new", "a4").read("key") == MADE
-    assert PartCache(tmp_path / "new", "a4").read("other") is None
+    stored(tmp_path / "new").keep("key", MADE)
+    assert stored(tmp_path / "new").read("key") == MADE
+    assert stored(tmp_path / "new").read("other") is None
 
 
 def test_without_a_folder_nothing_is_kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
-    none = PartCache(None, "a4")
+    none = stored(None)
     none.keep("key", MADE)
     none.settle({"a": "key"})
     assert none.read("key") is None
@@ -67,10 +70,10 @@ def test_its_page_numbers_change_its_key() -> None:
 @pytest.mark.parametrize("damage", [b"", b"junk", None, "cut", "flip"])
 def test_a_damaged_entry_is_made_anew(tmp_path: Path, damage: bytes | str | None) -> None:
     target, folder = tmp_path / "manual.pdf", tmp_path / "cache"
-    assert write_pdf(one_chapter(), target, page_size="a4", cache=folder) == ()
+    assert write_pdf(one_chapter(), target, page_size="a4", kept=KeptFiles(folder)) == ()
     good = target.read_bytes()
-    entries = sorted(folder.glob("*.part"))
-    assert len(entries) == 3
+    entries = [path for path in folder.iterdir() if not path.stem.startswith("last")]
+    assert len(entries) == 2 * 3  # a file and a layout each
     for entry in entries:
         data = entry.read_bytes()
         if damage is None:
@@ -81,86 +84,39 @@ def test_a_damaged_entry_is_made_anew(tmp_path: Path, damage: bytes | str | None
             entry.write_bytes(data[:-1] + bytes([data[-1] ^ 1]))
         else:
             entry.write_bytes(bytes(damage))  # type: ignore[arg-type]
-    assert write_pdf(one_chapter(), target, page_size="a4", cache=folder) == ()
+    assert write_pdf(one_chapter(), target, page_size="a4", kept=KeptFiles(folder)) == ()
     assert target.read_bytes() == good
-    assert all(PartCache(folder, "a4").read(entry.stem) for entry in entries)
+    assert all(KeptFiles(folder).get(entry.stem) for entry in entries)
 
 
-@pytest.mark.parametrize("damage", [b"", b"[1]", b"{", b'{"P0123": 5}', b'{"P0123": "../../x"}'])
+@pytest.mark.parametrize("damage", [b"", b"[1]", b"{", b'{"P0123": 5}', b'{"P0123": "../../x"}', b'{"P0123": "a"}'])
 def test_a_damaged_list_of_the_last_build_costs_only_time(tmp_path: Path, damage: bytes) -> None:
     target, folder = tmp_path / "manual.pdf", tmp_path / "cache"
-    assert write_pdf(one_chapter(), target, page_size="a4", cache=folder) == ()
+    assert write_pdf(one_chapter(), target, page_size="a4", kept=KeptFiles(folder)) == ()
     good = target.read_bytes()
-    (folder / "last-a4.json").write_bytes(damage)
-    assert write_pdf(one_chapter(), target, page_size="a4", cache=folder) == ()
+    KeptFiles(folder).put("last-a4", damage)
+    assert write_pdf(one_chapter(), target, page_size="a4", kept=KeptFiles(folder)) == ()
     assert target.read_bytes() == good
 
 
-def test_an_entry_of_another_version_is_passed_over(tmp_path: Path) -> None:
-    import hashlib
+@pytest.mark.parametrize("layout", [b"", b"junk", packed("no layout")])
+def test_an_entry_that_holds_no_layout_is_passed_over(tmp_path: Path, layout: bytes) -> None:
+    stored(tmp_path).keep("key", MADE)
+    KeptFiles(tmp_path).put("key-layout", layout)
+    assert stored(tmp_path).read("key") is None
 
-    rest = b'{"leaves": 3}\n%PDF'
-    (tmp_path / "key.part").write_bytes(hashlib.sha256(rest).hexdigest().encode() + b"\n" + rest)
-    assert PartCache(tmp_path, "a4").read("key") is None
+
+def test_parts_that_are_gone_leave_the_list_of_the_last_build(tmp_path: Path) -> None:
+    store = stored(tmp_path)
+    store.keep("key", MADE)
+    store.settle({"a": "key", "b": "gone"})
+    assert KeptFiles(tmp_path).get("last-a4") == b'{"a": "key"}'
 
 
 def test_a_folder_that_cannot_be_written_costs_only_time(tmp_path: Path) -> None:
     folder = tmp_path / "a file"
     folder.write_bytes(b"in the way")
-    assert write_pdf(one_chapter(), tmp_path / "manual.pdf", page_size="a4", cache=folder) == ()
-
-
-def test_what_no_build_used_for_long_is_forgotten(tmp_path: Path) -> None:
-    store = PartCache(tmp_path, "a4")
-    big = replace(MADE, pdf=b"x" * 1000)
-    for number in range(20):
-        store.keep(f"key{number}", big)
-        os.utime(tmp_path / f"key{number}.part", ns=(number, number))
-    store.settle({"a": "key3", "b": "key7"})
-    # Two of the present build, and four times as many of others: those used last.
-    left = {path.stem for path in tmp_path.glob("*.part")}
-    assert left == {"key3", "key7", *(f"key{number}" for number in range(12, 20))}
-
-
-def test_many_edits_do_not_grow_the_folder_without_bound(tmp_path: Path) -> None:
-    sizes = []
-    for number in range(12):
-        manual = one_chapter(Paragraph(words(f"Edit number {number}.")))
-        assert write_pdf(manual, tmp_path / "manual.pdf", page_size="a4", cache=tmp_path / "cache") == ()
-        sizes.append(sum(path.stat().st_size for path in (tmp_path / "cache").iterdir()))
-    assert max(sizes) <= 5.2 * sizes[0]
-
-
-def test_what_a_stopped_build_left_half_written_is_swept_away(tmp_path: Path) -> None:
-    store = PartCache(tmp_path, "a4")
-    store.keep("key", MADE)
-    old, new = tmp_path / "old.aside", tmp_path / "new.aside"
-    for path in (old, new):
-        path.write_bytes(b"half")
-    os.utime(old, ns=(0, 0))
-    store.settle({"a": "key"})
-    assert not old.exists()
-    assert new.exists()
-
-
-def test_no_half_entry_is_left_when_the_disk_is_full(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def full(self: Path, target: Path) -> Path:
-        raise OSError(28, "No space left on device")
-
-    monkeypatch.setattr(Path, "replace", full)
-    PartCache(tmp_path, "a4").keep("key", MADE)
-    assert list(tmp_path.iterdir()) == []
-
-
-def test_a_new_version_of_a_library_makes_every_part_anew(monkeypatch: pytest.MonkeyPatch) -> None:
-    before = key_of(part(), Numbers(1, ()))
-    monkeypatch.setattr(cache_module, "version", lambda name: "0.0.1")
-    cache_module._maker.cache_clear()
-    try:
-        assert key_of(part(), Numbers(1, ())) != before
-    finally:
-        monkeypatch.undo()
-        cache_module._maker.cache_clear()
+    assert write_pdf(one_chapter(), tmp_path / "manual.pdf", page_size="a4", kept=KeptFiles(folder)) == ()
 
 
 def test_two_builds_at_once_share_the_folder(tmp_path: Path) -> None:
@@ -172,7 +128,7 @@ def test_two_builds_at_once_share_the_folder(tmp_path: Path) -> None:
 
     def build(number: int) -> None:
         for _ in range(3):
-            write_pdf(manuals[number], tmp_path / f"{number}.pdf", page_size="a4", cache=tmp_path / "cache")
+            write_pdf(manuals[number], tmp_path / f"{number}.pdf", page_size="a4", kept=KeptFiles(tmp_path / "cache"))
 
     threads = [threading.Thread(target=build, args=(number,)) for number in (0, 1)]
     for thread in threads:
@@ -186,6 +142,5 @@ def test_a_part_with_a_fault_is_not_kept(tmp_path: Path, monkeypatch: pytest.Mon
     monkeypatch.setattr("authorkit.output.pdf.write.print_problems", lambda *_: ())
     bad = one_chapter(Paragraph(words("A ☃ here.")))
     for _ in range(2):
-        assert len(write_pdf(bad, tmp_path / "manual.pdf", page_size="a4", cache=tmp_path / "cache")) == 1
-    kept = [rounds.key_of.__name__, *sorted(path.name for path in (tmp_path / "cache").glob("*.part"))]
-    assert len(kept) == 1 + 2  # the title page and the index
+        assert len(write_pdf(bad, tmp_path / "manual.pdf", page_size="a4", kept=KeptFiles(tmp_path / "cache"))) == 1
+    assert len(list((tmp_path / "cache").glob("*-pdf.kept"))) == 2  # the title page and the index

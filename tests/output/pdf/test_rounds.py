@@ -13,6 +13,7 @@ import pytest
 from authorkit.manual.blocks import Block, Heading, Link, Manual, Page, Paragraph, words
 from authorkit.output.pdf import page_map, rounds, write_pdf
 from authorkit.output.pdf.parts import Layout, Numbers, Outcome, Part, Spot, Typeset, first_pages, numbers_for, places
+from authorkit.store import KeptFiles
 from tests.output.pdf.reading import links, page_texts
 from tests.output.sample_manual import sample_manual
 
@@ -56,7 +57,7 @@ def with_more(manual: Manual, anchor: str, *blocks: Block) -> Manual:
 
 def build(manual: Manual, folder: Path, page_size: str = "a4") -> bytes:
     target = folder / "manual.pdf"
-    assert write_pdf(manual, target, page_size=page_size, cache=folder / "cache") == ()  # type: ignore[arg-type]
+    assert write_pdf(manual, target, page_size=page_size, kept=KeptFiles(folder / "cache")) == ()  # type: ignore[arg-type]
     return target.read_bytes()
 
 
@@ -157,7 +158,7 @@ def test_faults_of_several_chapters_are_told_at_once_and_the_good_parts_are_kept
     snow = Paragraph(words("A ☃ here."))
     manual = with_more(with_more(sample_manual(), "P0117", snow), "P0AA6", snow)
     target = tmp_path / "manual.pdf"
-    problems = write_pdf(manual, target, page_size="a4", cache=tmp_path / "cache")
+    problems = write_pdf(manual, target, page_size="a4", kept=KeptFiles(tmp_path / "cache"))
     assert [problem.place.file for problem in problems] == ["chapters/P0117.ipynb", "chapters/P0AA6.ipynb"]
     assert all("could not be displayed with font" in problem.message for problem in problems)
     assert not target.exists()
