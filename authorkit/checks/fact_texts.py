@@ -59,6 +59,7 @@ def _chapter_facts(chapter: Chapter) -> Iterator[Fact]:
         yield f"{path}.do", step.do
         yield f"{path}.question", step.question
         yield f"{path}.repair", step.repair
+        yield f"{path}.end", step.end
         if step.test and step.test.subject:
             yield f"{path}.{step.test.kind}", step.test.subject
     yield from _numbered("after-repair", chapter.after_repair)

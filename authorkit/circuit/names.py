@@ -131,9 +131,10 @@ def _figure(names: Names, target: str, chapter: Chapter | None) -> Name | None:
 
 
 def _step(names: Names, target: str, chapter: Chapter | None) -> Name | None:
-    if chapter is None or all(step.number != target for step in chapter.steps):
+    step = chapter.step(target) if chapter else None
+    if chapter is None or step is None:
         return None
-    return Name("step", target, f"step {target}", str(chapter.code))
+    return Name("step", step.number, f"step {step.number}", str(chapter.code))
 
 
 def _term(names: Names, target: str, chapter: Chapter | None) -> Name | None:

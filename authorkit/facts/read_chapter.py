@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import fields, replace
 from typing import Any
 
+from authorkit.facts.calls import write_out
 from authorkit.facts.node import Node, places
 from authorkit.facts.notebook import Notebook
 from authorkit.facts.prose import read_prose
@@ -37,7 +38,10 @@ def read_chapter(notebook: Notebook, shared: Shared | None = None) -> tuple[Chap
     assert isinstance(node.value, dict)
     if not shared.series or set(shared.series) - set(values.get("series", ())):
         values["wiring"] = limited(values.get("wiring", Wiring()), values.get("series", ()))
-    chapter = Chapter(file=notebook.file, place=node.value["code"].key, prose=prose, places=places(node), **values)
+    written = write_out(values.get("steps", ()), shared.procedures, reader)
+    values["steps"], values["cautions"] = written.steps, written.cautions(values.get("cautions", ()))
+    at = {**places(node), **written.places}
+    chapter = Chapter(file=notebook.file, place=node.value["code"].key, prose=prose, places=at, **values)
     return chapter, tuple(reader.problems)
 
 

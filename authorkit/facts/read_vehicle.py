@@ -9,6 +9,7 @@ from authorkit.facts.node import Node, places
 from authorkit.facts.notebook import Notebook
 from authorkit.facts.read_cell import read_all_cells
 from authorkit.facts.schema.reader import Reader
+from authorkit.facts.schema.shared_procedure import WrittenProcedure
 from authorkit.facts.schema.vehicle import COLOURS_KEY, VEHICLE
 from authorkit.model.vehicle import Vehicle
 from authorkit.model.wire_colour import Colour
@@ -17,10 +18,11 @@ from authorkit.problems import Problem
 
 @dataclass(frozen=True)
 class Shared:
-    """What the vehicle notebook declares for all chapters: own colour codes, and the names of the series."""
+    """What the vehicle notebook declares for all chapters: own colour codes, series, procedures that steps call."""
 
     colours: Mapping[str, Colour] = field(default_factory=dict)
     series: tuple[str, ...] = ()
+    procedures: Mapping[str, WrittenProcedure] = field(default_factory=dict)
 
 
 def read_vehicle(notebook: Notebook) -> tuple[Vehicle | None, Shared, tuple[Problem, ...]]:
@@ -34,8 +36,11 @@ def read_vehicle(notebook: Notebook) -> tuple[Vehicle | None, Shared, tuple[Prob
         return None, Shared(), tuple(reader.problems)
     assert isinstance(node.value, dict)
     place = node.value["vehicle"].key if "vehicle" in node.value else node.place
+    written: tuple[WrittenProcedure, ...] = values.pop("procedures", ())
+    values["procedures"] = tuple(each.procedure for each in written)
     vehicle = Vehicle(file=notebook.file, place=place, places=places(node), **values)
-    return vehicle, Shared(reader.colours, vehicle.series_ids), tuple(reader.problems)
+    shared = Shared(reader.colours, vehicle.series_ids, {each.procedure.id: each for each in written})
+    return vehicle, shared, tuple(reader.problems)
 
 
 def _colours(node: Node) -> dict[str, Colour]:

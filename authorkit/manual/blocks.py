@@ -189,7 +189,8 @@ class StepBlock:
     """One step with its branches, never parted over pages.
 
     `cautions` are the short forms (signal word, sentence) repeated at this step; `measure` says what is measured where,
-    in which state; `verdict` names what is at fault where the procedure ends, `repair` what to do about it.
+    in which state; `verdict` names what is at fault where the procedure ends, `repair` what to do about it; `end` is
+    said instead of a verdict where it ends without one.
     """
 
     number: str
@@ -201,6 +202,7 @@ class StepBlock:
     answers: tuple[Answer, ...] = ()
     verdict: Inlines = ()
     repair: Inlines = ()
+    end: Inlines = ()
 
 
 @dataclass(frozen=True)

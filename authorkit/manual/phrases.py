@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from authorkit.circuit.harness import Harness
 from authorkit.circuit.names import signal_at
 from authorkit.model.chapter import Chapter
@@ -57,9 +59,21 @@ def between_words(at: Point, to: Point | None, harness: Harness, chapter: Chapte
     return f"{first} to {point_words(to, harness, chapter)}" if to else f"around the wire at {first}"
 
 
-def test_words(test: Test, state: State | None, harness: Harness, chapter: Chapter) -> str:
-    """What a step measures: 'Voltmeter: M1-A.23 (ECT SIG) to G1 (Left strut tower). State: key on.'"""
-    if test.kind == "look":
+def test_words(
+    test: Test,
+    state: State | None,
+    harness: Harness,
+    chapter: Chapter,
+    *,
+    meanings: Mapping[str, str] | None = None,  # noqa: PT028 - these are the words of a test, not a test
+) -> str:
+    """What a step measures: 'Voltmeter: M1-A.23 (ECT SIG) to G1 (Left strut tower). State: key on.'
+
+    `meanings` are those of the glossary, by word.
+    """
+    if test.watch:
+        words = f"Scan tool: {watched_words(test.watch, harness, chapter, meanings or {})}."
+    elif test.kind == "look":
         words = f"Look at: {test.subject}." if test.subject else ""
     elif test.kind == "scan":
         words = f"Scan tool: {test.subject}."
@@ -70,6 +84,16 @@ def test_words(test: Test, state: State | None, harness: Harness, chapter: Chapt
     if state is not None:
         words += f" State: {state_words(state)}."
     return words.strip()
+
+
+def watched_words(watch: str, harness: Harness, chapter: Chapter, meanings: Mapping[str, str]) -> str:
+    """A value that a module reads, with its meaning: 'ECT (Engine coolant temperature), read by M1 at M1-A.23'."""
+    module, _, value = watch.partition(".")
+    devices = {device for found in harness.devices.values() for device in found if device.part == module}
+    at = sorted({device.terminals[0] for device in devices if device.values.get("as") == value})
+    meaning = f" ({meanings[value]})" if value in meanings else ""
+    where = f" at {_listed(tuple(point_words(point, harness, chapter) for point in at))}" if at else ""
+    return f"{value}{meaning}, read by {module}{where}"
 
 
 def _where(points: tuple[Point, ...], harness: Harness, chapter: Chapter) -> str:

@@ -109,6 +109,10 @@ class Chapter:
     # numbered from 1 ('cautions.1.hazard').
     places: dict[str, Place] = field(default_factory=dict, compare=False)
 
+    def step(self, number: str) -> Step | None:
+        """A step by its number; for a step that calls a shared procedure, the first of the steps it stands for."""
+        return next((step for step in self.steps if number in (step.number, step.called and step.called.number)), None)
+
     def place_of(self, path: str) -> Place:
         """The place of a fact by its key path, or of its nearest parent; the chapter's own place at last."""
         while path:

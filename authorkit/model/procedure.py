@@ -16,12 +16,14 @@ class Test:
     """What a step measures or looks at.
 
     `kind` is a key of `specification.INSTRUMENTS`, or 'look' (a visual check, no points) or 'scan' (a value on the scan
-    tool, named in `subject`).
+    tool). `subject` says what is looked at or read, in words. `watch` stands instead where the scan tool shows a value
+    that a read device of the circuit names ('M1.ECT'), so that it can be computed.
     """
 
     kind: str
     points: tuple[Point, ...] = ()
     subject: str = ""
+    watch: str = ""
 
 
 @dataclass(frozen=True)
@@ -35,11 +37,36 @@ class Branch:
 
 
 @dataclass(frozen=True)
+class SharedProcedure:
+    """Steps that the vehicle notebook keeps once and chapters call: 'prove-ground'.
+
+    `title` may name parameters ('Prove the ground of <part>'), `needs` lists them, `answers` what it may find out.
+    """
+
+    id: str
+    title: str
+    needs: tuple[str, ...]
+    answers: tuple[str, ...]
+    place: Place
+
+
+@dataclass(frozen=True)
+class Called:
+    """Where a step of a shared procedure comes from: the number of the calling step, the procedure, its title here."""
+
+    number: str
+    procedure: str
+    title: str
+
+
+@dataclass(frozen=True)
 class Step:
-    """One step: either it tests and branches, or (`verdict`) it names the part or wire at fault.
+    """One step: it tests and branches, or (`verdict`) it names the part or wire at fault, or (`end`) it just ends.
 
     `verdict` holds what is accused, as the author names it: a part, a wire section, a ground, a fuse, a contact. With
-    more than one, `either` says that the author knows the procedure cannot tell them apart.
+    more than one, `either` says that the author knows the procedure cannot tell them apart. `end` is a sentence for an
+    end that accuses nothing: the fault is not present now, or the work must stop. A step that calls a shared procedure
+    stands here as the steps of that procedure, with `called`; they are numbered '4.1', '4.2' (a single one: '4').
     """
 
     number: str
@@ -54,11 +81,13 @@ class Step:
     repair: str = ""
     tools: tuple[str, ...] = ()
     series: Series = ()
+    end: str = ""
+    called: Called | None = None
 
     @property
     def is_end(self) -> bool:
-        """True if the procedure ends here."""
-        return bool(self.verdict)
+        """True if the procedure ends here, with a verdict or without one."""
+        return bool(self.verdict or self.end)
 
 
 @dataclass(frozen=True)

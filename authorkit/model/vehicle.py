@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from authorkit.model.chapter import Acceptance
+from authorkit.model.procedure import SharedProcedure
 from authorkit.model.trouble_code import TroubleCode
 from authorkit.model.wiring import Series, Wiring
 from authorkit.problems import Place
@@ -86,6 +87,7 @@ class Vehicle:
     terms: tuple[Term, ...] = ()
     codes: tuple[ListedCode, ...] = ()
     high_voltage: tuple[HighVoltage, ...] = ()
+    procedures: tuple[SharedProcedure, ...] = ()
     battery: Quantity | None = None
     colours: dict[str, str] = field(default_factory=dict)
     accept: tuple[Acceptance, ...] = ()

@@ -30,7 +30,8 @@ def as_case(language: str, text: str, chapter_head: str) -> dict[str, Any]:
     """What an example adds to the small manual: facts, a whole cell, or prose."""
     if language == "markdown":
         return {"cells": [{"code": chapter_head}, {"markdown": text}]}
-    return {"cell": text} if text.startswith("%%") else {"chapter": text + "\n"}
+    chapter, _, vehicle = text.partition("# In the vehicle notebook:\n")
+    return {"cell": text} if text.startswith("%%") else {"chapter": chapter + "\n", "vehicle": vehicle + "\n"}
 
 
 @pytest.mark.parametrize("rule", READING)

@@ -55,10 +55,10 @@ def _endless(chapter: Chapter, endless: dict[str, list[str]], subject: Subject) 
             yield Problem(
                 RULE,
                 f"{'Steps' if several else 'Step'} {', '.join(numbers)} never "
-                f"{'lead' if several else 'leads'} to a verdict{where}.",
+                f"{'lead' if several else 'leads'} to an end{where}.",
                 known[numbers[0]].place,
                 found="a loop without an exit",
-                expected="an answer that leads, at last, to a verdict",
+                expected="an answer that leads, at last, to a verdict or an end",
                 suggestion="Give the loop an answer that leaves it.",
                 also=tuple(known[number].place for number in numbers[1:]),
             )

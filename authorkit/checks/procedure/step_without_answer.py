@@ -29,7 +29,7 @@ def _missing(step: Step, battery: float) -> str | None:
     """The answer that is missing, in words; None if nothing is."""
     answers = {branch.answer for branch in step.branches}
     if not answers:
-        return "an answer or a verdict"
+        return "an answer, a verdict or an end"
     if "else" in answers:
         return None
     for said, other in _YES_NO.items():
@@ -66,7 +66,9 @@ def _problem(chapter: Chapter, step: Step, missing: str) -> Problem:
         RULE,
         f"Step {step.number} lacks {missing}.",
         chapter.place_of(f"procedure.{step.number}.then"),
-        found=f"the answers {answers}" if answers else "neither 'then' nor 'verdict'",
+        found=f"the answers {answers}" if answers else "neither 'then', 'verdict' nor 'end'",
         expected="an answer for whatever the technician may find",
-        suggestion="Add 'else: STEP' to 'then'." if answers else "Add 'then: {yes: STEP, no: STEP}', or a 'verdict'.",
+        suggestion="Add 'else: STEP' to 'then'."
+        if answers
+        else "Add 'then: {yes: STEP, no: STEP}', a 'verdict' or an 'end'.",
     )

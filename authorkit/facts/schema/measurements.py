@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from authorkit.facts.node import Node
@@ -26,6 +27,10 @@ from authorkit.model.specification import INSTRUMENTS, WAVEFORM_SHAPES, SetCondi
 from authorkit.units import Bound, Quantity, Window, parse_quantity
 
 _LIMITS = ("above", "below", "at-least", "at-most", "within", "outside")
+
+
+# A value that a read device names: MODULE.VALUE.
+WATCHED = re.compile(r"[^\s.]+\.[^\s.]+")
 
 
 def _watch(text: str, _: Reader) -> str:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from typing import Any
 
-from authorkit.facts.node import Node
+from authorkit.facts.node import Node, told_of
 from authorkit.facts.schema.devices import SERIES
 from authorkit.facts.schema.form import AsWritten, OneOrMore, key_node
-from authorkit.facts.schema.measurements import meter_keys, window_for
-from authorkit.facts.schema.reader import Reader
+from authorkit.facts.schema.measurements import WATCHED, meter_keys, window_for
+from authorkit.facts.schema.reader import Reader, one_of
 from authorkit.facts.schema.record import Found, Key, OneOf, Record, into
 from authorkit.facts.schema.scalars import (
     ANY_TEXT,
@@ -26,6 +27,7 @@ from authorkit.facts.schema.states import StateForm
 from authorkit.model.caution import Caution
 from authorkit.model.procedure import BeforeStart, Branch, Step, Test
 from authorkit.model.specification import INSTRUMENTS
+from authorkit.model.wiring import Series
 from authorkit.units import Window
 
 _WORDS = ("yes", "no", "else")
@@ -34,10 +36,31 @@ _SEEN = ("scan", "lamp")
 _LIKE_A_WINDOW = re.compile(r"\d|(?:above|below|at most|at least)\b|[<>≤≥±]", re.IGNORECASE)
 
 
-def _step(found: Found) -> Step:
+@dataclass(frozen=True)
+class Call:
+    """A step that stands for a shared procedure, until the chapter is read as a whole.
+
+    `node` is the step as written; `branches` lead on by the answers of the procedure.
+    """
+
+    number: str
+    procedure: str
+    branches: tuple[Branch, ...]
+    series: Series
+    node: Node
+
+
+# What a step that calls may say; everything else comes from the shared procedure.
+_OF_A_CALL = ("call", "with", "then", "series")
+
+
+def _step(found: Found) -> Step | Call:
     values = dict(found.values)
     kind, tested = values.pop("test", ("", None))
     named, said = values.pop("action")
+    if named == "call":
+        return _call(said, found)
+    values.pop("arguments", None)
     values[named] = said
     values.setdefault("do", "")
     branches = values.pop("then", None)
@@ -50,10 +73,29 @@ def _step(found: Found) -> Step:
     )
 
 
+def _call(procedure: str, found: Found) -> Call:
+    assert isinstance(found.node.value, dict)
+    for name, child in found.node.value.items():
+        if name not in _OF_A_CALL and name in STEP.by_name:
+            found.reader.report(
+                "call-mismatch",
+                told_of(found.node, f"'{name}' has no place in a step that calls '{procedure}'."),
+                child.key,
+                found=name,
+                expected=one_of(_OF_A_CALL),
+                suggestion=f"Delete '{name}', or write it in the shared procedure.",
+            )
+    then = found.values.get("then")
+    branches = _branches("", then, found.reader) if then else ()
+    return Call(found.name, procedure, branches, found.values.get("series", ()), found.node)
+
+
 def _test(kind: str, tested: Any) -> Test | None:
     if not kind:
         return None
-    return Test(kind, subject=tested) if isinstance(tested, str) else Test(kind, tested)
+    if not isinstance(tested, str):
+        return Test(kind, tested)
+    return Test(kind, watch=tested) if kind == "scan" and WATCHED.fullmatch(tested) else Test(kind, subject=tested)
 
 
 def _branches(kind: str, node: Node, reader: Reader) -> tuple[Branch, ...]:
@@ -84,7 +126,12 @@ _METERS = meter_keys()
 _TESTS = (
     *_METERS,
     Key("look", TEXT, "what is looked at", "pins of B5"),
-    Key("scan", TEXT, "the value that is read on the scan tool", "coolant temperature"),
+    Key("scan", TEXT, "the value that is read on the scan tool: MODULE.VALUE of a 'read', or words", "M1.ECT"),
+)
+_WITH = AsWritten(
+    "a mapping from names to values such as {point: M1-A.2, ground: G1}",
+    {"type": "object", "additionalProperties": ANY_TEXT},
+    mapping=True,
 )
 _THEN = AsWritten(
     "a mapping from answers to steps such as {yes: 4, no: 5}",
@@ -92,12 +139,15 @@ _THEN = AsWritten(
     mapping=True,
 )
 
-STEP = Record(
+STEP: Record[Step | Call] = Record(
     "a step",
     _step,
     (
         Key("do", TEXT, "what to do, in one or two sentences", "Key off. Unplug B5. Key on."),
         Key("verdict", TEXTS, "what is at fault: a part, a circuit, a ground ...", "B5"),
+        Key("end", TEXT, "an end that accuses nothing, as a sentence", "The fault is not present now."),
+        Key("call", NAME, "a shared procedure of the vehicle notebook", "prove-ground"),
+        Key("with", _WITH, "what the shared procedure needs", "{point: M1-A.2, ground: G1}", field="arguments"),
         Key("state", StateForm(), "the state that the vehicle is in then", "{key: on, unplug: B5}"),
         *_TESTS,
         Key("question", TEXT, "the one question of the step", "What does the voltmeter read?"),
@@ -108,7 +158,7 @@ STEP = Record(
         SERIES,
     ),
     one_of=(
-        OneOf(("do", "verdict"), "action"),
+        OneOf(("do", "verdict", "end", "call"), "action"),
         OneOf(tuple(key.name for key in _TESTS), "test", required=False),
     ),
 )

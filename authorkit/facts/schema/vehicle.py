@@ -14,6 +14,7 @@ from authorkit.facts.schema.parts import part_record
 from authorkit.facts.schema.reader import Reader
 from authorkit.facts.schema.record import Found, Key, Record, into
 from authorkit.facts.schema.scalars import ANY_TEXT, CODE, METER_RATING, NAME, TEXT, TEXTS, WITH_UNIT, quantity
+from authorkit.facts.schema.shared_procedure import SHARED_PROCEDURE
 from authorkit.model.vehicle import HighVoltage, ListedCode, SeriesInfo, Term, Tool
 from authorkit.model.wire_colour import COLOURS, Colour, ColourError
 from authorkit.problems.closest import closest, did_you_mean
@@ -189,6 +190,9 @@ VEHICLE: Record[dict[str, Any]] = Record(
         COLOURS_KEY,
         Key("high-voltage", ListOf(HIGH_VOLTAGE), "what the high-voltage caution needs to know",
             "[{disconnect: SD1, waiting: 5 min, waiting-source: Vehicle maker, tool: T2, gloves: \"0\"}]"),
+        Key("procedures", MapOf(SHARED_PROCEDURE, NAME), "procedures that chapters call",
+            "{prove-ground: {name: Prove the ground, needs: [point], answers: [good, bad], steps: "
+            "{1: {do: Key on., volts: [<point>, G1], then: {below 0.1 V: good, else: bad}}}}}"),
         Key("codes", MapOf(LISTED_CODE, CODE), "the code list", "{P0100: {title: Mass air flow circuit, set-by: M1}}"),
         ACCEPT,
     ),

@@ -5,7 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from authorkit.manual.anchors import inside, listed_anchor
-from authorkit.manual.blocks import Answer, Block, FactList, Heading, Inlines, Link, Paragraph, StepBlock, Text, words
+from authorkit.manual.blocks import (
+    Answer,
+    Block,
+    FactList,
+    Heading,
+    Inlines,
+    Link,
+    Paragraph,
+    StepBlock,
+    Strong,
+    Text,
+    words,
+)
 from authorkit.manual.phrases import test_words
 from authorkit.manual.scope import Scope
 from authorkit.manual.sections.cautions import step_cautions
@@ -24,8 +36,10 @@ def procedure(scope: Scope) -> Iterator[Block | Problem]:
         yield Paragraph(words("No procedure is written yet."))
         return
     yield Heading(3, "Steps")
+    before: Step | None = None
     for step in scope.chapter.steps:
-        yield _step(step, scope)
+        yield _step(step, before, scope)
+        before = step
 
 
 def _before(scope: Scope) -> FactList:
@@ -62,12 +76,14 @@ def _tools(ids: tuple[str, ...], scope: Scope) -> Inlines:
     return tuple(pieces) or words("not stated")
 
 
-def _step(step: Step, scope: Scope) -> StepBlock:
+def _step(step: Step, before: Step | None, scope: Scope) -> StepBlock:
+    do = scope.inlines(step.do) if step.do else ()
+    if step.called and (before is None or before.called != step.called):
+        do = (Strong((*scope.inlines(step.called.title), Text(":"))), Text(" "), *do)
     series = scope.series_words(step.series)
-    do = scope.inlines(step.do)
     if series:
         do = (Text(f"Series {series}: "), *do)
-    measure = test_words(step.test, step.state, scope.harness, scope.chapter) if step.test else ""
+    measure = _measure(step, scope)
     return StepBlock(
         number=step.number,
         anchor=inside(scope.code, "step", step.number),
@@ -78,7 +94,15 @@ def _step(step: Step, scope: Scope) -> StepBlock:
         answers=tuple(_answer(branch, scope) for branch in step.branches),
         verdict=_verdict(step, scope),
         repair=scope.inlines(step.repair) if step.repair else (),
+        end=scope.inlines(step.end) if step.end else (),
     )
+
+
+def _measure(step: Step, scope: Scope) -> str:
+    if step.test is None:
+        return ""
+    meanings = {term.word: term.meaning for term in scope.book.vehicle.terms}
+    return test_words(step.test, step.state, scope.harness, scope.chapter, meanings=meanings)
 
 
 def _answer(branch: Branch, scope: Scope) -> Answer:

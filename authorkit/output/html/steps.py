@@ -24,7 +24,7 @@ def _step(step: StepBlock, view: View) -> str:
         tag("p", word, " ", escape(step.number), class_="step-number"),
         tag("div", *_parts(step, view), class_="step-body"),
         id=view.claim(fragment(step.anchor)),
-        class_="end" if step.verdict else None,
+        class_="end" if step.verdict or step.end else None,
         value=step.number if step.number.isdecimal() else None,
     )
 
@@ -37,10 +37,10 @@ def _parts(step: StepBlock, view: View) -> list[str]:
             parts.append(tag("p", inline_html(inlines, view), class_=name))
     if step.answers:
         parts.append(tag("ul", *(_answer(answer, view) for answer in step.answers), class_="answers"))
-    if step.verdict:
-        result = tag("span", escape(_word("result")), class_="word")
-        verdict = tag("span", inline_html(step.verdict, view), class_="what")
-        parts.append(tag("p", result, " ", verdict, class_="verdict"))
+    for word, said, name in (("result", step.verdict, "verdict"), ("end", step.end, "verdict finish")):
+        if said:
+            framed = tag("span", inline_html(said, view), class_="what")
+            parts.append(tag("p", tag("span", escape(_word(word)), class_="word"), " ", framed, class_=name))
     if step.repair:
         parts.append(tag("p", inline_html(step.repair, view), class_="repair"))
     return parts

@@ -42,7 +42,7 @@ def inlines_of(block: Block) -> Iterator[Inlines]:
         yield from (block.do, block.measure, block.question)
         for answer in block.answers:
             yield answer.condition
-        yield from (block.verdict, block.repair)
+        yield from (block.verdict, block.end, block.repair)
 
 
 def flat(inlines: Iterable[Inline]) -> Iterator[Inline]:

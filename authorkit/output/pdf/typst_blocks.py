@@ -202,6 +202,7 @@ def _step(step: StepBlock, names: Sequence[str], sheet: Sheet) -> str:
         "answers": array(_answer(answer, sheet) for answer in step.answers),
         "verdict": _optional_line(step.verdict, sheet),
         "repair": _optional_line(step.repair, sheet),
+        "end": _optional_line(step.end, sheet),
     }
     arguments = [_names(names, step.anchor), literal(step.number)]
     arguments += [f"{name}: {value}" for name, value in named.items() if value not in ("none", "()")]
