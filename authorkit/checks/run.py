@@ -6,7 +6,9 @@ from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 
 from authorkit.checks import RULE_MODULES
+from authorkit.checks.rule import RuleModule
 from authorkit.checks.subject import subject_of
+from authorkit.circuit.study import Studies
 from authorkit.model.book import Book
 from authorkit.model.chapter import Acceptance
 from authorkit.problems import RULES, Problem
@@ -37,13 +39,22 @@ class Findings:
         return tuple(problem for problem in self.open if problem.severity == "error")
 
 
-def check_book(book: Book | None, reading: Iterable[Problem] = ()) -> Findings:
-    """All findings about a book: those of reading it, and those of every rule."""
+def check_book(
+    book: Book | None,
+    reading: Iterable[Problem] = (),
+    *,
+    studies: Studies | None = None,
+    modules: Iterable[RuleModule] = RULE_MODULES,
+) -> Findings:
+    """All findings about a book: those of reading it, and those of every rule.
+
+    `studies` are those already made of this book; the others are made where a rule asks for them.
+    """
     problems = list(reading)
     if book is None:
         return Findings(_in_order(problems), ())
-    subject = subject_of(book)
-    for module in RULE_MODULES:
+    subject = subject_of(book, studies)
+    for module in modules:
         problems += module.check(subject)
     return settle(book, problems, rooms=_CHECKING_ROOMS)
 

@@ -10,6 +10,7 @@ from authorkit.checks.fact_texts import passages_of
 from authorkit.checks.passage import Passage
 from authorkit.circuit.harness import Harness, book_wiring, build_harness, circuit_points
 from authorkit.circuit.names import Names
+from authorkit.circuit.study import Studies, Study
 from authorkit.circuit.view import circuit_of
 from authorkit.circuit.voltage import class_b_points
 from authorkit.model.book import Book
@@ -37,7 +38,8 @@ class Subject:
     """Everything that a rule may look at. Rules only read it.
 
     `series` holds the vehicle's series, or '' alone where it declares none. `wholes` is everything that holds on each
-    of them as one wiring, `class_b` the points of it that can carry voltage of class B (in volts).
+    of them as one wiring, `class_b` the points of it that can carry voltage of class B (in volts). `studies` holds what
+    is computed of each circuit, each made when a rule first asks for it.
     """
 
     book: Book
@@ -47,6 +49,7 @@ class Subject:
     series: tuple[str, ...]
     wholes: Mapping[str, Wiring]
     class_b: Mapping[str, Mapping[Point, float]]
+    studies: Studies
     _limits: Mapping[str, Series]
     _of_part: Mapping[str, frozenset[str]]
     _held: dict[tuple[str, Series, str], frozenset[str]] = field(default_factory=dict)
@@ -59,6 +62,10 @@ class Subject:
     def circuits_of(self, chapter: Chapter) -> Iterator[ChapterCircuit]:
         """The circuits of one chapter, one for each series that it applies to."""
         return iter(self._by_file.get(chapter.file, ()))
+
+    def study(self, circuit: ChapterCircuit) -> Study:
+        """What is computed of a circuit."""
+        return self.studies.of(circuit.chapter, circuit.series)
 
     @cached_property
     def _by_file(self) -> Mapping[str, list[ChapterCircuit]]:
@@ -87,8 +94,8 @@ class Subject:
         return "" if len(named) == len(self.series) else f" on series {' and '.join(named)}"
 
 
-def subject_of(book: Book) -> Subject:
-    """Prepare a book for the rules."""
+def subject_of(book: Book, studies: Studies | None = None) -> Subject:
+    """Prepare a book for the rules; `studies` are those already made of this book."""
     harness = build_harness(book)
     series = book.vehicle.series_ids or ("",)
     wholes = {name: book_wiring(book, name) for name in series}
@@ -104,7 +111,7 @@ def subject_of(book: Book) -> Subject:
         name: frozenset(held for held in series if any(applies(part.series, held) for part in parts))
         for name, parts in harness.parts.items()
     }
-    return Subject(book, harness, Names(book, harness), circuits, series, wholes, class_b, limits, of_part)
+    return Subject(book, harness, Names(book, harness), circuits, series, wholes, class_b, studies or Studies(book), limits, of_part)
 
 
 def _circuit(book: Book, chapter: Chapter, series: str, class_b: Mapping[Point, float]) -> ChapterCircuit:
