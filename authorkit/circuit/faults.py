@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import combinations
 
 from authorkit.circuit.expansion import device_names, wire_names
@@ -13,10 +13,9 @@ from authorkit.circuit.netlist import (
     CHASSIS,
     OPEN,
     Change,
-    Element,
     Netlist,
     changed,
-    resistor,
+    joint,
 )
 from authorkit.circuit.site import SHORT
 from authorkit.model.point import Point
@@ -63,22 +62,24 @@ def faults_of(wiring: Wiring, netlist: Netlist) -> tuple[Fault, ...]:
 
 
 def with_fault(netlist: Netlist, fault: Fault) -> Netlist:
-    """The circuit with the fault in it, before its toggles are settled.
+    """The circuit with the fault in it, before its toggles are settled."""
+    return changed(netlist, change_of(netlist, fault))
+
+
+def change_of(netlist: Netlist, fault: Fault) -> Change:
+    """What a fault changes in a circuit.
 
     A fault of something that this state leaves out (a device that cannot be worked out here) changes nothing.
     """
     if fault.kind == "device":
-        modes = {mode.word: mode for mode in netlist.modes.get(fault.target, ())}
-        mode = modes.get(fault.at)
-        return changed(netlist, mode.change) if mode else netlist
+        modes = netlist.modes.get(fault.target, ())
+        return next((mode.change for mode in modes if mode.word == fault.at), Change())
     if fault.kind == "swapped":
         return _swapped(netlist, fault.target, fault.other)
     if fault.kind in ("short to ground", "short to battery", "short"):
-        bridge = resistor(f"fault:{fault.id}", (fault.target, fault.other), SHORT)
-        return changed(netlist, Change({}, (replace(bridge, branch=True),)))
-    element = netlist.element(fault.target)
-    ohms = element.value + CORRODED if fault.kind == "added resistance" else OPEN
-    return changed(netlist, Change({fault.target: ohms}))
+        return Change(added=(joint(f"fault:{fault.id}", (fault.target, fault.other), SHORT),))
+    ohms = netlist.element(fault.target).value
+    return Change({fault.target: ohms + CORRODED if fault.kind == "added resistance" else OPEN})
 
 
 def _wire_faults(wiring: Wiring, netlist: Netlist) -> Iterator[Fault]:
@@ -159,17 +160,16 @@ def _swaps(wiring: Wiring, netlist: Netlist) -> Iterator[Fault]:
             )
 
 
-def _swapped(netlist: Netlist, one: str, two: str) -> Netlist:
+def _swapped(netlist: Netlist, one: str, two: str) -> Change:
+    """Each of two wires in the other's cavity: where they were they are open, and a new one lies between other ends."""
     (first, here), (second, there) = one.split("|"), two.split("|")
-    moves = {first: (here, there), second: (there, here)}
-
-    def moved(element: Element) -> Element:
-        if element.name not in moves:
-            return element
-        old, new = moves[element.name]
-        return replace(element, a=new if element.a == old else element.a, b=new if element.b == old else element.b)
-
-    return replace(netlist, elements=tuple(moved(element) for element in netlist.elements))
+    added = []
+    for name, old, new in ((first, here, there), (second, there, here)):
+        wire = netlist.element(name)
+        ends = tuple(new if end == old else end for end in (wire.a, wire.b))
+        added.append(joint(f"{name}~{new}", (ends[0], ends[1]), wire.value))
+    moved = {first: added[0].name, second: added[1].name}
+    return Change({first: OPEN, second: OPEN}, tuple(added), moved=moved)
 
 
 def _supply_faults(netlist: Netlist) -> Iterator[Fault]:

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from authorkit.circuit.solve import Meter
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -15,7 +18,8 @@ class Instrument:
 
     `ohms` and `volts` are what it puts between its leads: its input resistance, or a test source in series with `ohms`.
     `of_reading` and `fixed` are its accuracy (a part, and an amount in the unit), `counts` the largest number on its
-    display, which sets the size of the last digit.
+    display, which sets the size of the last digit. One that is a `load` takes so much current that fuses, relays and
+    lamps come to rest anew with it connected.
     """
 
     name: str
@@ -25,15 +29,12 @@ class Instrument:
     of_reading: float = 0.005
     fixed: float = 0.0
     counts: int = 6000
+    load: bool = False
 
     @property
     def is_passive(self) -> bool:
         """Whether it brings no source of its own and wants a live circuit."""
         return self.volts == 0.0
-
-    def meter(self, a: str, b: str) -> Meter:
-        """It, between two nodes."""
-        return Meter(a, b, self.ohms, self.volts)
 
 
 # Common practice for workshop instruments. A low-impedance input has about 3 kΩ; the lamp is one of 21 W at 12 V, hot.
@@ -41,8 +42,8 @@ class Instrument:
 INSTRUMENTS: Mapping[str, Instrument] = {
     "volts": Instrument("volts", "V", 10e6, fixed=0.005),
     "drop": Instrument("drop", "V", 10e6, fixed=0.001),
-    "low-impedance": Instrument("low-impedance", "V", 3e3, fixed=0.005),
-    "lamp": Instrument("lamp", "V", 12.0 * 12.0 / 21.0, of_reading=0.0, counts=600),
+    "low-impedance": Instrument("low-impedance", "V", 3e3, fixed=0.005, load=True),
+    "lamp": Instrument("lamp", "V", 12.0 * 12.0 / 21.0, of_reading=0.0, counts=600, load=True),
     "ohms": Instrument("ohms", "Ω", 1e3, 0.3, of_reading=0.008, fixed=1e-4),
     "insulation": Instrument("insulation", "Ω", 1e6, 500.0, of_reading=0.03, counts=600),
     "amps": Instrument("amps", "A", of_reading=0.02, fixed=0.01),
@@ -60,36 +61,34 @@ INSTRUMENTS: Mapping[str, Instrument] = {
 LIVE = 0.005  # V
 
 
-def ohms_shown(instrument: Instrument, volts: float) -> float:
+def ohms_shown(instrument: Instrument, volts: Array | float) -> Array:
     """The resistance that a meter with its own source works out of the voltage across its leads."""
-    amps = (instrument.volts - volts) / instrument.ohms
-    return volts / amps if amps > 0 else math.inf
+    with np.errstate(divide="ignore", invalid="ignore"):
+        amps = (instrument.volts - np.asarray(volts, dtype=float)) / instrument.ohms
+        return np.where(amps > 0, volts / amps, np.where(np.isnan(amps), np.nan, np.inf))
 
 
-def last_digit(instrument: Instrument, value: float) -> float:
+def last_digit(instrument: Instrument, value: Array | float) -> Array:
     """The size of the last digit on the display at this value: the range is the smallest that holds it."""
-    size = abs(value)
-    if size == 0 or not math.isfinite(size):
-        return 0.001
-    decade = math.floor(math.log10(size / instrument.counts)) + 1
-    return float(10.0 ** max(decade, -3 if instrument.unit != "Ω" else -4))
+    size = np.abs(np.asarray(value, dtype=float))
+    counts = np.where((size > 0) & np.isfinite(size), size / instrument.counts, 1e-9)
+    decade = np.floor(np.log10(counts)) + 1
+    return np.asarray(10.0 ** np.maximum(decade, -3.0 if instrument.unit != "Ω" else -4.0))
 
 
-def shown_limits(instrument: Instrument, low: float, high: float) -> tuple[float, float]:
+def shown_limits(instrument: Instrument, low: Array | float, high: Array | float) -> tuple[Array, Array]:
     """Limits with the instrument's accuracy, rounded outward to its display."""
-    low -= abs(low) * instrument.of_reading + instrument.fixed
-    high += abs(high) * instrument.of_reading + instrument.fixed
+    low = low - np.abs(low) * instrument.of_reading - instrument.fixed
+    high = high + np.abs(high) * instrument.of_reading + instrument.fixed
     if instrument.unit in ("Ω", "Hz"):
-        low = max(low, 0.0)
-    return _outward(low, last_digit(instrument, low), math.floor), _outward(
-        high, last_digit(instrument, high), math.ceil
-    )
+        low = np.maximum(low, 0.0)
+    return _outward(low, last_digit(instrument, low), -1), _outward(high, last_digit(instrument, high), 1)
 
 
-def _outward(value: float, digit: float, to_whole: Callable[[float], int]) -> float:
+def _outward(value: Array | float, digit: Array, way: int) -> Array:
     """Rounded to whole digits; what is whole but for the noise of the computation stays."""
-    if not math.isfinite(value):
-        return value
-    nearest = round(value / digit)
-    whole = nearest if abs(value / digit - nearest) < 1e-6 else to_whole(value / digit)
-    return round(whole * digit, 6)
+    with np.errstate(invalid="ignore"):
+        parts = np.asarray(value / digit)
+        nearest = np.round(parts)
+        whole = np.where(np.abs(parts - nearest) < 1e-6, nearest, way * np.ceil(way * parts))
+        return np.where(np.isfinite(parts), np.round(whole * digit, 6) + 0.0, value)

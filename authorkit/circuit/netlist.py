@@ -80,11 +80,15 @@ class Toggle:
 
 @dataclass(frozen=True)
 class Change:
-    """What a fault does: elements that get another value, elements that are added, toggles that no longer move."""
+    """What a fault does: elements that get another value, elements that are added, toggles that no longer move.
 
-    values: Mapping[str, float]
+    `moved` names the added element that stands for one which is put to other nodes.
+    """
+
+    values: Mapping[str, float] = field(default_factory=dict)
     added: tuple[Element, ...] = ()
     frozen: tuple[str, ...] = ()
+    moved: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -150,10 +154,11 @@ class Netlist:
 
     def element(self, name: str) -> Element:
         """The element of that name. Raises KeyError."""
-        for element in self.elements:
-            if element.name == name:
-                return element
-        raise KeyError(name)
+        return self._by_name[name]
+
+    @cached_property
+    def _by_name(self) -> Mapping[str, Element]:
+        return {element.name: element for element in self.elements}
 
 
 def nodes_of(elements: tuple[Element, ...]) -> tuple[str, ...]:

@@ -3,7 +3,9 @@
 In a linear circuit a voltage is monotone in each single resistance and source, so that the extremes over independent
 tolerances lie at corners (bilinear theorem; circuits with all corners computed are 'guaranteed'). Two things break
 that and are named: a diode or a reading made of two states ('corners'), and one tolerance that moves several elements
-('grid': that one is stepped through as well).
+('grid': that one is stepped through as well). With more tolerances than can be combined, corners are climbed to
+('ascent'). Readings with a fault are taken at the two corners to which the effects of single tolerances point
+('signs'): exact where no effect changes its sign within the tolerances, which holds in circuits without a bridge.
 """
 
 from __future__ import annotations
@@ -19,10 +21,14 @@ from numpy.typing import NDArray
 from authorkit.circuit.netlist import Netlist, Param
 
 Array = NDArray[np.float64]
+Places = NDArray[np.intp]
 Evaluate = Callable[[Array], Array]  # sets of parameters (sets × params) to readings (sets × measurements)
+
+BASES = ("", "guaranteed", "grid", "corners", "ascent", "signs")
 
 ALL_CORNERS_UP_TO = 10  # tolerances that matter; with more, corners are climbed to
 _GRID = 5
+_NOTHING = 1e-9  # V or A
 _SETS = 4096
 
 
@@ -65,6 +71,24 @@ def extents(evaluate: Evaluate, params: tuple[Param, ...], shared: frozenset[str
         _extent(evaluate, params, (column, float(centre[column]), effects[:, column]), (shared, linear))
         for column in range(readings.shape[1])
     ]
+
+
+def corner_settings(effects: Array, parts: Array) -> tuple[Places, Places, Array]:
+    """For each reading the corner that makes it lowest and the one that makes it highest.
+
+    `effects` tells how each reading moves with each tolerance over its whole width (readings × params), `parts` the
+    ends of each tolerance as parts of the nominal value. The answer is two lists of numbers of settings, and the
+    settings (× params). A tolerance that does next to nothing stays nominal.
+    """
+    signs = np.where(np.abs(effects) > _NOTHING, np.sign(effects), 0).astype(np.int8)
+    both = np.ascontiguousarray(np.vstack([-signs, signs]))
+    if not both.shape[1]:
+        nothing = np.zeros(len(effects), dtype=np.intp)
+        return nothing, nothing, np.ones((1, 0))
+    _, first, number = np.unique(both.view(f"V{both.shape[1]}").ravel(), return_index=True, return_inverse=True)
+    corners = both[first]
+    factors = np.where(corners > 0, parts[:, 1], np.where(corners < 0, parts[:, 0], 1.0))
+    return number[: len(effects)], number[len(effects) :], factors
 
 
 def _remembering(evaluate: Evaluate) -> Evaluate:

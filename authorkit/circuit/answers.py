@@ -1,0 +1,209 @@
+"""Every reading of one state under many faults, in one go."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from authorkit.circuit.faults import Fault, change_of
+from authorkit.circuit.instruments import INSTRUMENTS, shown_limits
+from authorkit.circuit.measurement import STATUSES, WITH_NUMBER, Measurement, Reading
+from authorkit.circuit.netlist import Change, Netlist, Param
+from authorkit.circuit.ports import Array, Places
+from authorkit.circuit.run import Run
+from authorkit.circuit.windows import BASES, corner_settings, extents, is_linear, one_at_a_time, shared_params
+
+Numbers = NDArray[np.int8]
+
+_SWING = 1.0  # V that a counter needs to count
+
+
+@dataclass(frozen=True)
+class Half:
+    """A fixed circuit, and the share of the time in which it holds."""
+
+    netlist: Netlist
+    share: float = 1.0
+
+
+@dataclass(frozen=True)
+class Answers:
+    """Readings of some measurements, sound and under some faults (1 + faults × measurements).
+
+    `status` and `basis` number `STATUSES` and `windows.BASES`; numbers are NaN where there is none to print. `over_low`
+    and `over_high` belong to the reading less the voltage at the battery's posts.
+    """
+
+    status: Numbers
+    basis: Numbers
+    nominal: Array
+    low: Array
+    high: Array
+    over_low: Array
+    over_high: Array
+
+    def reading(self, at: tuple[int, int], measurement: Measurement, state: str) -> Reading:
+        """One of them, in words and numbers of its own."""
+        unit, status = INSTRUMENTS[measurement.instrument].unit, STATUSES[self.status[at]]
+        nominal = float(self.nominal[at])
+        if not math.isfinite(nominal):
+            return Reading(measurement, state, unit, None, None, None, "", status)
+        over = float(self.over_low[at]), float(self.over_high[at])
+        limits = float(self.low[at]), float(self.high[at])
+        over_battery = over if math.isfinite(over[0]) else None
+        return Reading(measurement, state, unit, nominal, *limits, BASES[self.basis[at]], status, over_battery)
+
+
+def answers_of(
+    halves: Sequence[Half], measurements: Sequence[Measurement], faults: Sequence[Fault], frequency: float | None = None
+) -> Answers:
+    """Read each measurement on the sound circuit and with each fault. Tolerances are those of the first half."""
+    changes = [[Change(), *(change_of(half.netlist, fault) for fault in faults)] for half in halves]
+    unlike, alike = _unlike(halves, changes)
+    params = halves[0].netlist.params
+    runs = [
+        Run(half.netlist, [own[index] for index in unlike], measurements, params)
+        for half, own in zip(halves, changes, strict=True)
+    ]
+    state = _State(runs, [half.share for half in halves], params, frequency)
+    return state.answers(np.array(alike))
+
+
+def _unlike(halves: Sequence[Half], changes: Sequence[Sequence[Change]]) -> tuple[list[int], list[int]]:
+    """The changes that differ from those before them, and for each change the number of the one it equals."""
+    values = [{element.name: element.value for element in half.netlist.elements} for half in halves]
+    keys = [
+        tuple(_effect(change, known) for change, known in zip(both, values, strict=True))
+        for both in zip(*changes, strict=True)
+    ]
+    first: dict[object, int] = {}
+    for key in keys:
+        first.setdefault(key, len(first))
+    numbers = [first[key] for key in keys]
+    return [numbers.index(number) for number in range(len(first))], numbers
+
+
+def _effect(change: Change, values: Mapping[str, float]) -> object:
+    """What a change comes down to in a circuit of these values."""
+    moved = sorted((name, value) for name, value in change.values.items() if values.get(name, value) != value)
+    added = sorted((element.name.partition(":")[0], element.a, element.b, element.value) for element in change.added)
+    return tuple(moved), tuple(added), tuple(sorted(change.frozen))
+
+
+class _State:
+    """The runs of one state's halves, and what they give together.
+
+    Measurements are numbered through (changes × measurements); beside each reading stands the same less the battery.
+    """
+
+    def __init__(
+        self, runs: Sequence[Run], shares: Sequence[float], params: tuple[Param, ...], frequency: float | None
+    ) -> None:
+        self.runs, self.shares, self.params, self.frequency = runs, shares, params, frequency
+        self.shape = runs[0].shape
+        self.parts = np.array([(param.low, param.high) for param in params]).reshape(-1, 2)
+        self.parts /= np.array([[param.nominal or 1.0] for param in params]).reshape(-1, 1)
+        instruments = runs[0].instruments
+        self.in_volts = np.array([each.unit == "V" for each in instruments], dtype=bool)
+        self.in_volts &= any(param.name == "battery" for param in params)
+
+    def answers(self, alike: Places) -> Answers:
+        """Everything, with the rows of equal changes repeated."""
+        status = np.min([run.status() for run in self.runs], axis=0)
+        numbered = np.isin(status, [STATUSES.index(each) for each in WITH_NUMBER])
+        nominal = self._read([run.levels.nominal()[: status.size] for run in self.runs], np.arange(status.size))
+        nominal = np.where(numbered, nominal.reshape(self.shape), np.nan)
+        status = np.where(numbered & np.isinf(nominal), STATUSES.index("open"), status)
+        status = np.where(numbered & np.isnan(nominal), STATUSES.index("not converged"), status)
+        nominal = np.where(np.isfinite(nominal), nominal, np.nan)
+        bounds, basis = self._bounds(np.flatnonzero(np.isfinite(nominal)))
+        shown = [self._displayed(*bounds[pair : pair + 2]) for pair in (0, 2)]
+        tables = (nominal, *shown[0], *shown[1])
+        numbers = (table[alike] for table in tables)
+        return Answers(status.astype(np.int8)[alike], basis.reshape(self.shape)[alike], *numbers)
+
+    def _displayed(self, low: Array, high: Array) -> tuple[Array, Array]:
+        """Limits with the accuracy of the instruments, as they are displayed."""
+        low, high = low.reshape(self.shape).copy(), high.reshape(self.shape).copy()
+        for column, instrument in enumerate(self.runs[0].instruments):
+            low[:, column], high[:, column] = shown_limits(instrument, low[:, column], high[:, column])
+        return low, high
+
+    def _bounds(self, wanted: Places) -> tuple[Array, Numbers]:
+        """Lowest and highest of each reading and of each less the battery (4 × all measurements), and the basis."""
+        bounds = np.full((4, self.shape[0] * self.shape[1]), np.nan)
+        basis = np.zeros(bounds.shape[1], dtype=np.int8)
+        sound = wanted[wanted < self.shape[1]]
+        faulty = wanted[wanted >= self.shape[1]]
+        if len(sound):
+            bounds[:, sound], basis[sound] = self._proven(sound)
+        if len(faulty):
+            bounds[:, faulty] = self._at_signs(faulty)
+            basis[faulty] = BASES.index("signs")
+        bounds[2:, ~np.tile(self.in_volts, self.shape[0])] = np.nan
+        return bounds, basis
+
+    def _proven(self, which: Places) -> tuple[Array, Numbers]:
+        """The limits of sound readings, from all corners where that can be done."""
+        count, nominal = len(which), np.array([param.nominal or 1.0 for param in self.params])
+
+        def evaluate(sets: Array) -> Array:
+            repeated = np.tile(which, len(sets))
+            found = self._at(repeated, np.repeat(np.arange(len(sets)), count), sets / nominal)
+            return np.hstack([table.reshape(len(sets), count) for table in found])
+
+        netlists = [run.netlist for run in self.runs]
+        shared = frozenset().union(*(shared_params(netlist) for netlist in netlists))
+        one = one_at_a_time(self.params) / nominal
+        linear = len(netlists) == 1 and is_linear(netlists[0]) and self.runs[0].stands(self.params, one)
+        found = extents(evaluate, self.params, shared, linear)
+        bounds = np.array([(each.low, each.high) for each in found]).reshape(2, count, 2)
+        return bounds.transpose(0, 2, 1).reshape(4, count), np.array(
+            [BASES.index(each.basis) for each in found[:count]]
+        )
+
+    def _at_signs(self, which: Places) -> Array:
+        """The limits at the two corners that the effects of single tolerances point to, near the nominal values."""
+        effects = self._mean([self._effects(run, which) for run in self.runs])
+        posts: Array = self._mean([self._effects(run, run.posts.ravel()[which]) for run in self.runs])
+        bounds = []
+        for index, moved in enumerate((effects, effects - posts)):
+            lower, upper, factors = corner_settings(moved, self.parts)
+            ends = [self._at(which, settings, factors)[index] for settings in (lower, upper)]
+            bounds += [np.minimum(*ends), np.maximum(*ends)]
+        return np.array(bounds)
+
+    def _effects(self, run: Run, which: Places) -> Array:
+        """How each reading moves with each tolerance, over its whole width (measurements × params)."""
+        follows = np.zeros((len(run.levels.follows), len(self.params)))
+        follows[np.arange(len(follows)), run.levels.follows] = 1.0
+        return np.asarray(run.levels.slopes[which] @ follows) * (self.parts[:, 1] - self.parts[:, 0])
+
+    def _at(self, which: Places, settings: Places, factors: Array) -> tuple[Array, Array]:
+        """Readings at settings of the tolerances, and the same less the battery's voltage."""
+        read = self._read([run.levels.at(which, settings, factors) for run in self.runs], which)
+        posts = [run.levels.at(run.posts.ravel()[which], settings, factors) for run in self.runs]
+        return read, read - self._mean(posts)
+
+    def _mean(self, tables: Sequence[Array]) -> Array:
+        """The average of both halves by their shares of the time."""
+        return np.asarray(sum(share * table for share, table in zip(self.shares, tables, strict=True)))
+
+    def _read(self, levels: Sequence[Array], which: Places) -> Array:
+        """What the instruments show of the halves: the average, or what a counter counts."""
+        shown = [run.shown(each, which) for run, each in zip(self.runs, levels, strict=True)]
+        mean = self._mean(shown)
+        columns = which % self.shape[1]
+        for column, instrument in enumerate(self.runs[0].instruments):
+            if instrument.unit in ("Hz", "%"):
+                here = columns == column
+                swing = shown[0][here] - shown[-1][here]
+                high = np.where(swing > 0, self.shares[0], 1 - self.shares[0]) * 100
+                mean[here] = np.where(
+                    np.abs(swing) > _SWING, high if instrument.unit == "%" else self.frequency or 0.0, 0.0
+                )
+        return mean

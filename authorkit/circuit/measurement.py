@@ -1,0 +1,74 @@
+"""What is measured, what an instrument then reads, and how that lies to a window."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from authorkit.units import Bound, Window
+
+# Of the two halves of a pulsed state, the status that stands earlier counts.
+STATUSES = ("not converged", "chatter", "undetermined", "live circuit", "fuse blown", "driven", "floating", "open")
+WITH_NUMBER = ("fuse blown", "driven")
+
+
+@dataclass(frozen=True)
+class Measurement:
+    """An instrument and its two points, `B5.1/part` for the part's side of a plug that is off; a clamp has no `to`."""
+
+    instrument: str
+    at: str
+    to: str = ""
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One answer.
+
+    `nominal`, `low` and `high` are in `unit`, None where there is no number to print. `status` is 'driven'; 'floating'
+    (a voltmeter on a point that nothing drives); 'open' (no path for an ohmmeter: more than it shows); 'live circuit'
+    (an ohmmeter on a live circuit); 'fuse blown' (the number holds after a fuse has opened); 'undetermined' (the state
+    does not say what a device needs); 'not converged' and 'chatter'. `basis` tells how sure the limits are.
+    `over_battery` holds the limits in volts of what the reading has over the voltage at the battery's posts, None where
+    it is no voltage or the battery is off.
+    """
+
+    measurement: Measurement
+    state: str
+    unit: str
+    nominal: float | None
+    low: float | None
+    high: float | None
+    basis: str
+    status: str
+    over_battery: tuple[float, float] | None = None
+
+
+def inside(reading: Reading, window: Window) -> str:
+    """How a reading lies to a window: 'inside', 'outside', 'straddles', or 'unknown' where there is nothing to compare.
+
+    An open circuit lies inside a window without an upper limit ('above 10 kΩ') and outside all others.
+    """
+    if reading.status == "open":
+        return "inside" if window.high is None else "outside"
+    sides = []
+    if window.low is not None:
+        sides.append(_side(reading, window.low, 1.0, inclusive=window.low_inclusive))
+    if window.high is not None:
+        sides.append(_side(reading, window.high, -1.0, inclusive=window.high_inclusive))
+    if "unknown" in sides or "outside" in sides:
+        return "unknown" if "unknown" in sides else "outside"
+    return "straddles" if "straddles" in sides else "inside"
+
+
+_DIMENSIONS = {"V": "voltage", "Ω": "resistance", "A": "current", "Hz": "frequency", "%": "ratio"}
+
+
+def _side(reading: Reading, bound: Bound, sign: float, *, inclusive: bool) -> str:
+    """How a reading lies to one limit: `sign` is 1 for a lower limit, −1 for an upper one."""
+    ends = reading.over_battery if bound.of else (reading.low, reading.high)
+    if _DIMENSIONS[reading.unit] != bound.dimension or ends is None or ends[0] is None or ends[1] is None:
+        return "unknown"
+    scale = 100.0 if reading.unit == "%" else 1.0
+    margins = [sign * (end / scale - bound.offset.base) for end in ends if end is not None]
+    clears = [margin >= 0 if inclusive else margin > 0 for margin in margins]
+    return "inside" if all(clears) else "straddles" if any(clears) else "outside"
