@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from authorkit.checks import codes, names, procedure, prose, readings, safety, wiring
+from authorkit.checks import codes, language, names, procedure, prose, readings, safety, wiring
 from authorkit.checks.rule import RuleModule
 
 RULE_MODULES: tuple[RuleModule, ...] = (
@@ -11,6 +11,7 @@ RULE_MODULES: tuple[RuleModule, ...] = (
     *wiring.RULE_MODULES,
     *safety.RULE_MODULES,
     *procedure.RULE_MODULES,
+    *language.RULE_MODULES,
     *prose.RULE_MODULES,
     *readings.RULE_MODULES,
 )

@@ -89,7 +89,7 @@ def test_words(
 def watched_words(watch: str, harness: Harness, chapter: Chapter, meanings: Mapping[str, str]) -> str:
     """A value that a module reads, with its meaning: 'ECT (Engine coolant temperature), read by M1 at M1-A.23'."""
     module, _, value = watch.partition(".")
-    devices = {device for found in harness.devices.values() for device in found if device.part == module}
+    devices = [device for found in harness.devices.values() for device in found if device.part == module]
     at = sorted({device.terminals[0] for device in devices if device.values.get("as") == value})
     meaning = f" ({meanings[value]})" if value in meanings else ""
     where = f" at {_listed(tuple(point_words(point, harness, chapter) for point in at))}" if at else ""

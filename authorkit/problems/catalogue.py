@@ -147,6 +147,16 @@ RULES: dict[str, Rule] = {
         after_repair_missing="error",
         revision_missing="warning",
     ),
+    # Language of steps, repairs and cautions.
+    **_rules(
+        "language",
+        "checks",
+        sentence_long="warning",
+        instruction_two_in_one="warning",
+        instruction_not_imperative="warning",
+        warning_after_action="warning",
+        word_vague="note",
+    ),
     # Prose and references.
     **_rules(
         "prose",

@@ -77,6 +77,15 @@ def test_a_look_and_a_scan_say_what_they_look_at(scope):
     assert test_words(procedure.Test("scan", (), "speed"), None, p0118.harness, p0118.chapter) == "Scan tool: speed."
 
 
+def test_a_value_on_the_scan_tool_says_where_the_module_reads_it_and_what_it_means(scope):
+    p0118 = scope("P0118")
+    test = procedure.Test("scan", watch="M1.ECT")
+    plain = test_words(test, None, p0118.harness, p0118.chapter)
+    assert plain == "Scan tool: ECT, read by M1 at M1-A.23 (ECT SIG)."
+    known = test_words(test, None, p0118.harness, p0118.chapter, meanings={"ECT": "Coolant temperature"})
+    assert known == "Scan tool: ECT (Coolant temperature), read by M1 at M1-A.23 (ECT SIG)."
+
+
 def test_proving_the_absence_of_voltage_names_every_point(scope):
     p0aa6 = scope("P0AA6")
     points = tuple(parse_point(text) for text in ("M5-P.1", "M5-P.2", "G6"))

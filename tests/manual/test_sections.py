@@ -132,6 +132,19 @@ def test_a_verdict_names_the_part_in_words_and_the_wire_with_its_colours(scope):
     assert "cannot tell them apart" in verdicts["12"]
 
 
+def test_the_title_of_a_called_procedure_stands_once_before_its_first_step(scope):
+    said = {block.number: _text(block.do) for block in procedure(scope("P0500")) if isinstance(block, StepBlock)}
+    assert said["3.1"].startswith("Prove the feed and the ground of B9 Vehicle speed sensor: Switch the key off.")
+    assert said["3.2"].startswith("Measure the feed")
+    assert said["4.1"] == "Prove fuse F3: Measure the voltage at the output of fuse F3."
+
+
+def test_an_end_that_accuses_nothing_is_printed_as_a_sentence(scope):
+    ends = {block.number: _text(block.end) for block in procedure(scope("P0AA1")) if isinstance(block, StepBlock)}
+    assert ends["2.3"].startswith("Stop. Keep the gloves on.")
+    assert ends["1"] == ""
+
+
 def test_the_heading_band_says_who_stores_the_code_and_how_far_the_page_is_verified(scope):
     facts = {name: _text(value) for block in identity(scope("P0118")) for name, value in getattr(block, "rows", ())}
     assert facts["Stored by"] == "M1 Engine control module"

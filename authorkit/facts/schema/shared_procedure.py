@@ -51,7 +51,7 @@ class _Steps:
 def _written(found: Found) -> WrittenProcedure:
     values, node, reader = found.values, found.node, found.reader
     assert isinstance(node.value, dict)
-    procedure = SharedProcedure(found.name, values["name"], values["needs"], values["answers"], found.place)
+    procedure = SharedProcedure(found.name, values["name"], values.get("needs", ()), values["answers"], found.place)
     steps = values["steps"]
     own = Reader(colours=reader.colours)
     _check_steps(steps, own)
@@ -66,7 +66,7 @@ SHARED_PROCEDURE: Record[WrittenProcedure] = Record(
     _written,
     (
         Key("name", TEXT, "its title on the page; <part> stands for what is given", "Prove the ground of <part>", True),
-        Key("needs", NAMES, "the names of what a call must give", "[part, point, ground]", True),
+        Key("needs", NAMES, "the names of what a call must give", "[part, point, ground]"),
         Key("answers", NAMES, "what it may find out; answers of its steps lead here", "[good, bad]", True),
         Key(
             "steps",

@@ -13,6 +13,7 @@ STEP = StepBlock(
     (Answer(words("4.9 V to 5.1 V"), "2", "step-2"), Answer(words("Any other reading"), "9", "gone")),
 )
 END = StepBlock("2", "step-2", (), verdict=words("B5 Sensor"), repair=words("Replace it."))
+NOTHING = StepBlock("3", "step-3", (), end=words("The fault is not present now."))
 
 
 def test_a_step_tells_of_danger_first_then_what_to_do_measure_and_ask() -> None:
@@ -48,3 +49,9 @@ def test_a_step_is_counted_by_its_own_number_and_is_called_a_step_aloud() -> Non
     steps = [item for item in items if "id" in item.attributes]
     assert [item.attributes.get("value") for item in steps] == ["1", "2", "7", None]
     assert [item.one("p", class_="step-number").text for item in steps] == ["step 1", "step 2", "step 7", "step 4a"]
+
+
+def test_an_end_without_a_verdict_is_said_in_words() -> None:
+    end = rendered((NOTHING,)).one("li", id="step-3")
+    assert end.one("p", class_="finish").text == "End The fault is not present now."
+    assert "end" in end.classes

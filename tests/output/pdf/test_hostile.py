@@ -57,6 +57,7 @@ def everywhere(text: str) -> list[Block]:
         CautionBlock("NOTICE", text, text, (text, text)),
         StepBlock("1", "s1", inline, (("NOTICE", text),), inline, inline, (Answer(inline, text, "s1"),)),
         StepBlock("2", "s2", (), verdict=inline, repair=inline),
+        StepBlock("3", "s3", (), end=inline),
         IndexMark("code", text, text),
     ]
 
@@ -69,8 +70,8 @@ def test_text_that_looks_like_code_is_printed_as_it_is(tmp_path: Path, text: str
     )
     shown = "".join("".join(page_texts(printed(tmp_path, hostile))).split())
     assert "root:" not in shown
-    # 22 places in the blocks, the chapter's title, the title page, the index.
-    assert shown.count("".join(text.split())) >= 30
+    # 23 places in the blocks, the chapter's title, the title page, the index.
+    assert shown.count("".join(text.split())) >= 31
 
 
 def test_anchors_may_hold_any_sign(tmp_path: Path) -> None:
