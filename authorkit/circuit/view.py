@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import TypeVar
 
 from authorkit.circuit.harness import Harness, absent_parts, device_points, harness_of, limited, merged
+from authorkit.circuit.near import SUPPLY_DEVICES, shared_wiring
 from authorkit.model.book import Book
 from authorkit.model.chapter import Chapter
 from authorkit.model.point import Point
@@ -16,7 +17,6 @@ from authorkit.model.wiring import CavityUse, Connector, Device, Feed, Ground, P
 # A shared run is taken along only where it leads towards a supply or the ground; a branch to another component is
 # that component's business. Supplies start from these kinds of parts, and from parts that hold one of these devices.
 _SUPPLY_KINDS = ("fuse box", "battery")
-_SUPPLY_DEVICES = ("battery", "pack")
 
 # Wire sections that follow each other through in-line connectors.
 Run = tuple[Wire, ...]
@@ -30,9 +30,10 @@ def circuit_of(book: Book, chapter: Chapter, series: str) -> Wiring:
     point, if need be through splices and in-line connectors, and the fuses and inner links that those touch. Nothing is
     taken from other chapters.
     """
-    absent = absent_parts((book.vehicle.wiring, chapter.wiring), series)
+    near = shared_wiring(book.vehicle.wiring, series).near(chapter.wiring)
+    absent = absent_parts((near, chapter.wiring), series)
     own = limited(chapter.wiring, series, absent)
-    shared = limited(book.vehicle.wiring, series, absent)
+    shared = limited(near, series, absent)
     return _Gathering(own, shared, harness_of((shared, own))).wiring()
 
 
@@ -78,7 +79,7 @@ class _Gathering:
     def _supplies(self) -> set[str]:
         """The parts that supplies start from."""
         kinds = {name for name, part in self.harness.whole_parts.items() if part.kind in _SUPPLY_KINDS}
-        return kinds | {device.part for device in self.shared.devices if device.kind in _SUPPLY_DEVICES}
+        return kinds | {device.part for device in self.shared.devices if device.kind in SUPPLY_DEVICES}
 
     def _closure(self) -> tuple[tuple[Wire, ...], tuple[Device, ...]]:
         """The chapter's wires and devices, and the shared ones that they hang on."""
