@@ -38,6 +38,10 @@ ROLES: dict[str, float] = {
     "graticule": 0.35,
     "trace": 1.6,
     "second-trace": 0.9,
+    "step": 0.9,  # the box of a step
+    "end": 2.2,  # the box where a procedure ends
+    "way": 1.1,
+    "arrow": 0.4,
 }
 """Line weight in points by role, in the order in which they are laid on the page."""
 

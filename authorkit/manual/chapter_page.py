@@ -15,8 +15,8 @@ from authorkit.manual.sections.conditions import sets
 from authorkit.manual.sections.connectors import connectors
 from authorkit.manual.sections.identity import identity
 from authorkit.manual.sections.notes import pictures, placed_picture
-from authorkit.manual.sections.procedure import procedure
 from authorkit.manual.sections.readings import readings
+from authorkit.manual.sections.step_chart import procedure_with_chart
 from authorkit.manual.sections.suspects import suspects
 from authorkit.manual.sections.waveforms import waveforms
 from authorkit.model.chapter import SECTIONS
@@ -34,7 +34,7 @@ _ORDER: tuple[tuple[str, Section | None], ...] = (
     ("readings", readings),
     ("waveforms", waveforms),
     ("suspects", suspects),
-    ("procedure", procedure),
+    ("procedure", procedure_with_chart),
     ("after", after_repair),
     ("related", related),
     ("notes", pictures),
