@@ -18,7 +18,7 @@ class ChartAnswer:
 class ChartStep:
     """One step of a chart, its words ready to print.
 
-    The first answer leads down: it is the one that a sound vehicle gives. A step without answers is an end. `title` is
+    The first answer leads down. A step without answers is an end. `title` is
     set in bold, `lines` below it. `caution` is the signal word of a caution that must be read before this step.
     """
 

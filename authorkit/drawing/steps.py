@@ -1,4 +1,4 @@
-"""The steps of a procedure as a chart: one column, the good answer down, every other answer to the right.
+"""The steps of a procedure as a chart: one column, one answer down, every other answer to the right.
 
 No way ever crosses another, because each leads straight down to the next box, or straight to the right to an end or to
 a mark with the number of the step where the work goes on. A chart may be cut between any two boxes.
@@ -32,8 +32,8 @@ _SIZES = (9.0, 8.5, 8.0)
 _LAST_SIZES = (9.0, 8.5, 8.0, 7.5, 7.0)  # for boxes that are too high for a page
 _RIM = 0.8
 _LEGEND = (
-    "Down: the good answer. Heavy frame: the procedure ends. Number in a circle: go on at the step with that number. "
-    "How each step is done safely stands in the list of steps"
+    "Down: yes, or the reading that the step names first. To the right: any other answer. Heavy frame: the procedure "
+    "ends. Number in a circle: go on at that step. How each step is done safely stands in the list of steps"
 )
 _CAUTIONS = "; triangle: read the caution there first"
 
