@@ -62,12 +62,12 @@ def _systems(shared: Shared, wholes: Sequence[Whole]) -> Iterator[Block]:
             continue
         plans = {whole.series: system_plan(whole, chapters) for whole in wholes}
         yield Heading(2, system, inside(ANCHOR, "system", system))
+        yield from _figures(shared, f"blocks {system}", f"Block drawing of {system}", plans)
         codes: list[Text | Link] = [Text("Codes: ")]
         for number, chapter in enumerate(chapters):
             codes += [Text(", ")] if number else []
             codes.append(Link(str(chapter.code), (Text(f"{chapter.code} {chapter.title}"),), page=True))
         yield Paragraph((*codes, Text(".")))
-        yield from _figures(shared, f"blocks {system}", f"Block drawing of {system}", plans)
 
 
 def _figures(shared: Shared, name: str, caption: str, plans: Mapping[str, BlockPlan]) -> Iterator[Figure]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from authorkit.drawing.inspect import inspect_print, inspect_texts
@@ -54,6 +56,15 @@ def test_a_box_says_the_instrument_the_points_and_the_state(scope):
 def test_a_step_near_high_voltage_carries_its_signal_word(scope):
     (figure,) = charts(scope("P0AA1"))
     assert "Step 3: DANGER: No voltage at" in figure.alt
+
+
+def test_an_end_that_accuses_nothing_says_its_sentence(scope):
+    page = scope("P0118")
+    end = next(step for step in page.chapter.steps if step.is_end)
+    quiet = replace(end, verdict=(), either=False, end="The fault is not present now at {part:B5}.")
+    steps = tuple(quiet if step is end else step for step in page.chapter.steps)
+    (figure,) = charts(replace(page, chapter=replace(page.chapter, steps=steps)))
+    assert f"end {end.number}, The fault is not present now at B5 " in figure.alt
 
 
 def test_plain_text_keeps_every_word_of_links_and_names():

@@ -92,7 +92,12 @@ def _chart_step(step: Step, scope: Scope) -> ChartStep:
 
 
 def _ending(step: Step, scope: Scope) -> str:
-    """What is at fault; without colours, which may differ from series to series and stand in the table of wires."""
+    """What is at fault, or the sentence of an end that accuses nothing.
+
+    Wires stand without colours, which may differ from series to series; the table of wires has them.
+    """
+    if not step.verdict:
+        return plain_text(scope.inlines(step.end))
     wires = {wire.circuit for circuit in scope.circuits.values() for wire in circuit.wires}
     named = [_accused(name, wires, scope) for name in step.verdict]
     return (" or " if step.either else ", ").join(named)
