@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, fields
 from typing import Any
 
-from authorkit.circuit.harness import absent_parts, book_wiring, fuse_id
+from authorkit.circuit.harness import fuse_id
 from authorkit.circuit.part_links import PartLink, grounds_of, part_links
 from authorkit.circuit.view import circuit_of
 from authorkit.drawing.block_plan import Block, BlockPlan, Link, Rail
@@ -36,7 +36,7 @@ class Whole:
 
 def whole_of(shared: Shared, series: str) -> Whole:
     """Everything that the block drawings of one series are made from."""
-    wiring = book_wiring(shared.book, series)
+    wiring = shared.wirings[series]
     kinds = _kinds(shared)
     fed: dict[str, list[str]] = {}
     for link in part_links(wiring):
@@ -91,7 +91,7 @@ def _rail_label(network: Network) -> str:
 
 def _parts(whole: Whole, names: Iterable[str]) -> list[Part]:
     """The parts of these names that this series has, in the order of the book."""
-    wanted = frozenset(names) - absent_parts(whole.shared.book.wirings, whole.series)
+    wanted = frozenset(names) & {part.id for part in whole.wiring.parts}
     return [part for name in whole.shared.harness.parts if name in wanted and (part := whole.shared.harness.part(name))]
 
 

@@ -12,8 +12,9 @@ from authorkit.drawing.rails import draw_rails
 from authorkit.drawing.store import Drawn
 from authorkit.manual.anchors import inside
 from authorkit.manual.block_plans import Whole, bus_plan, high_voltage_plan, system_plan, whole_of
-from authorkit.manual.blocks import Block, CautionBlock, Figure, Heading, Link, Page, Paragraph, Text
+from authorkit.manual.blocks import Block, CautionBlock, Figure, Heading, Link, Page, Paragraph, Text, words
 from authorkit.manual.scope import Shared
+from authorkit.manual.series_differences import difference_table, vehicle_differences
 from authorkit.model.hazard import HAZARDS, HIGH_VOLTAGE
 from authorkit.model.wiring import applies
 
@@ -25,7 +26,7 @@ _Draw = Callable[[Mapping[str, BlockPlan], str], tuple[Picture, ...]]
 def systems_page(shared: Shared) -> Page | None:
     """The page, or None if the book has neither a bus nor high voltage nor a chapter to draw."""
     wholes = [whole_of(shared, series) for series in shown_series(shared)]
-    blocks = [*_buses(shared, wholes), *_high_voltage(shared, wholes), *_systems(shared, wholes)]
+    blocks = [*_buses(shared, wholes), *_high_voltage(shared, wholes), *_systems(shared, wholes), *_differences(shared)]
     return Page(ANCHOR, "Systems of the vehicle", "front", tuple(blocks)) if blocks else None
 
 
@@ -68,6 +69,18 @@ def _systems(shared: Shared, wholes: Sequence[Whole]) -> Iterator[Block]:
             codes += [Text(", ")] if number else []
             codes.append(Link(str(chapter.code), (Text(f"{chapter.code} {chapter.title}"),), page=True))
         yield Paragraph((*codes, Text(".")))
+
+
+def _differences(shared: Shared) -> Iterator[Block]:
+    rows = vehicle_differences(shared)
+    if not rows:
+        return
+    yield Heading(2, "What differs between the series", inside(ANCHOR, "section", "differences"))
+    for series in shared.book.vehicle.series:
+        if series.id in shown_series(shared) and series.note:
+            yield Paragraph(words(f"{series.name}: {series.note.rstrip('.')}."))
+    caption = "Differences between the series"
+    yield difference_table(rows, shown_series(shared), caption, inside(ANCHOR, "table", "differences"))
 
 
 def _figures(shared: Shared, name: str, caption: str, plans: Mapping[str, BlockPlan]) -> Iterator[Figure]:

@@ -11,6 +11,7 @@ from authorkit.manual.blocks import CautionBlock, Figure, Heading, Link, Paragra
 from authorkit.manual.compose import compose
 from authorkit.manual.scope import share
 from authorkit.manual.systems_page import systems_page
+from authorkit.model.wiring import Wiring
 
 
 @pytest.fixture(scope="module")
@@ -58,7 +59,7 @@ def test_an_edition_of_one_series_has_no_marks_of_difference(demo_book):
 
 
 def test_a_book_with_nothing_to_draw_has_no_such_page(demo_book):
-    bare = replace(demo_book.vehicle, wiring=type(demo_book.vehicle.wiring)())
+    bare = replace(demo_book.vehicle, wiring=Wiring(), high_voltage=())
     book = replace(demo_book, chapters=(), vehicle=bare)
     assert systems_page(share(book)) is None
     assert "systems" not in {page.anchor for page in compose(book)[0].pages}
