@@ -38,6 +38,16 @@ ROLES: dict[str, float] = {
     "graticule": 0.35,
     "trace": 1.6,
     "second-trace": 0.9,
+    "step": 0.9,  # the box of a step
+    "end": 2.2,  # the box where a procedure ends
+    "block": 0.75,  # a component of a block drawing
+    "module": 1.6,
+    "absent": 0.75,  # where another series has something
+    "way": 1.1,
+    "strong-way": 2.6,  # high voltage
+    "rail": 1.6,  # a data bus
+    "arrow": 0.4,
+    "tap": 0.4,  # where a module joins a bus
 }
 """Line weight in points by role, in the order in which they are laid on the page."""
 

@@ -9,14 +9,14 @@ from authorkit.manual.blocks import Block, Heading, Page
 from authorkit.manual.markdown import render_markdown
 from authorkit.manual.scope import Scope
 from authorkit.manual.sections.cautions import cautions
-from authorkit.manual.sections.circuit import circuit
 from authorkit.manual.sections.closing import after_repair, related
 from authorkit.manual.sections.conditions import sets
 from authorkit.manual.sections.connectors import connectors
+from authorkit.manual.sections.differences import circuit_with_differences
 from authorkit.manual.sections.identity import identity
 from authorkit.manual.sections.notes import pictures, placed_picture
-from authorkit.manual.sections.procedure import procedure
 from authorkit.manual.sections.readings import readings
+from authorkit.manual.sections.step_chart import procedure_with_chart
 from authorkit.manual.sections.suspects import suspects
 from authorkit.manual.sections.waveforms import waveforms
 from authorkit.model.chapter import SECTIONS
@@ -29,12 +29,12 @@ Section = Callable[[Scope], Iterator[Block | Problem]]
 _ORDER: tuple[tuple[str, Section | None], ...] = (
     ("meaning", None),
     ("sets", sets),
-    ("circuit", circuit),
+    ("circuit", circuit_with_differences),
     ("connectors", connectors),
     ("readings", readings),
     ("waveforms", waveforms),
     ("suspects", suspects),
-    ("procedure", procedure),
+    ("procedure", procedure_with_chart),
     ("after", after_repair),
     ("related", related),
     ("notes", pictures),

@@ -11,6 +11,7 @@ from authorkit.manual.chapter_page import chapter_page
 from authorkit.manual.markdown import render_markdown
 from authorkit.manual.numbering import numbered
 from authorkit.manual.scope import Shared, link_to, scope_of, share
+from authorkit.manual.systems_page import systems_page
 from authorkit.model.book import Book, FrontPage
 from authorkit.model.chapter import Chapter
 from authorkit.model.vehicle import ListedCode
@@ -39,6 +40,7 @@ def compose(
         page, found = _front_page(front, shared)
         pages.append(page)
         problems += found
+    pages += filter(None, (systems_page(shared),))
     for chapter in ordered(shared.book):
         page, found_in_chapter = chapter_page(scope_of(shared, chapter))
         pages.append(page)

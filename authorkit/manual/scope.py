@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from authorkit.circuit.harness import Harness, build_harness, circuit_points
+from authorkit.circuit.harness import Harness, book_wiring, build_harness, circuit_points
 from authorkit.circuit.names import Name, Names
 from authorkit.circuit.view import circuit_of
-from authorkit.circuit.voltage import class_b_in
+from authorkit.circuit.voltage import class_b_points
 from authorkit.drawing.store import PictureStore
 from authorkit.manual.anchors import anchor_of
 from authorkit.manual.blocks import Code, Inline, Inlines, Link, Text
@@ -21,11 +21,16 @@ from authorkit.model.wiring import Series, Wiring, applies
 
 @dataclass(frozen=True)
 class Shared:
-    """What all pages share: made once for a book. `class_b` is by series: any chapter's source counts."""
+    """What all pages share: made once for a book.
+
+    `wirings` is the whole vehicle by series, of all chapters even in a selection. `class_b` is by series: any chapter's
+    source counts.
+    """
 
     book: Book
     harness: Harness
     names: Names
+    wirings: Mapping[str, Wiring]
     class_b: Mapping[str, Mapping[Point, float]]
     store: PictureStore
 
@@ -76,8 +81,9 @@ class Scope:
 def share(book: Book, store: PictureStore | None = None) -> Shared:
     """Index the book once."""
     harness = build_harness(book)
-    class_b = {series: class_b_in(book, series) for series in book.vehicle.series_ids}
-    return Shared(book, harness, Names(book, harness), class_b, store or PictureStore())
+    wirings = {series: book_wiring(book, series) for series in book.vehicle.series_ids}
+    class_b = {series: class_b_points(wiring) for series, wiring in wirings.items()}
+    return Shared(book, harness, Names(book, harness), wirings, class_b, store or PictureStore())
 
 
 def scope_of(shared: Shared, chapter: Chapter) -> Scope:

@@ -106,11 +106,12 @@ def _measure(step: Step, scope: Scope) -> str:
 
 
 def _answer(branch: Branch, scope: Scope) -> Answer:
-    condition = show(branch.window) if branch.window is not None else _answer_words(branch.answer)
+    condition = show(branch.window) if branch.window is not None else answer_words(branch.answer)
     return Answer(words(condition), branch.goto, inside(scope.code, "step", branch.goto))
 
 
-def _answer_words(answer: str) -> str:
+def answer_words(answer: str) -> str:
+    """An answer that is no reading, as printed."""
     return {"yes": "Yes", "no": "No", "else": "Any other reading"}.get(answer, answer)
 
 
