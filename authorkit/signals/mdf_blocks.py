@@ -8,7 +8,7 @@ number of links, the links, the data; all whole numbers little-endian.
 
 from __future__ import annotations
 
-import mmap
+import io
 import struct
 import zlib
 from pathlib import Path
@@ -53,8 +53,22 @@ def check_blocks(path: Path) -> None:
         raise too_large(f"{size / 1e6:,.0f} MB")
     with path.open("rb") as file:
         _check_identification(file.read(_HEADER))
-        with mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as data:
-            _walk(data)
+        _walk(_Bytes(file, size))
+
+
+class _Bytes:
+    """The bytes of a file by offset. Not mapped into memory: a file that somebody saves meanwhile may grow shorter."""
+
+    def __init__(self, file: io.BufferedReader, size: int) -> None:
+        self._file, self.size = file, size
+
+    def at(self, start: int, count: int) -> bytes:
+        """Some bytes. Raises CaptureError where the file is too short."""
+        self._file.seek(start)
+        found = self._file.read(count) if start + count <= self.size else b""
+        if len(found) < count:
+            raise damaged(f"a block is missing at byte {start}")
+        return found
 
 
 def _check_identification(head: bytes) -> None:
@@ -68,7 +82,7 @@ def _check_identification(head: bytes) -> None:
         raise damaged(f"version {version}", "Convert the recording to version 4, or export it as CSV.")
 
 
-def _walk(data: mmap.mmap) -> None:
+def _walk(data: _Bytes) -> None:
     """Every block that can be reached, once."""
     waiting, seen, owned, unpacked = [_HEADER], {_HEADER}, {_HEADER}, 0
     while waiting:
@@ -88,29 +102,29 @@ def _walk(data: mmap.mmap) -> None:
             raise too_large(f"more than {_MOST_BLOCKS:,} blocks")
 
 
-def _block(data: mmap.mmap, at: int) -> tuple[bytes, tuple[int, ...], int]:
+def _block(data: _Bytes, at: int) -> tuple[bytes, tuple[int, ...], int]:
     """Kind, links and length of the block at an offset."""
-    if at + _FRAME.size > len(data):
-        raise damaged(f"a block is missing at byte {at}")
-    kind, length, count = _FRAME.unpack_from(data, at)
-    if kind[:2] != b"##" or length < _FRAME.size or at + length > len(data) or 8 * count > length - _FRAME.size:
+    kind, length, count = _FRAME.unpack(data.at(at, _FRAME.size))
+    if kind[:2] != b"##" or length < _FRAME.size or at + length > data.size or 8 * count > length - _FRAME.size:
         raise damaged(f"the block at byte {at} is not whole")
-    return kind, struct.unpack_from(f"<{count}Q", data, at + _FRAME.size), length
+    if count > _MOST_BLOCKS:
+        raise too_large(f"more than {_MOST_BLOCKS:,} blocks")
+    return kind, struct.unpack(f"<{count}Q", data.at(at + _FRAME.size, 8 * count)), length
 
 
-def _unpacked(data: mmap.mmap, at: int, kind: bytes, length: int) -> int:
+def _unpacked(data: _Bytes, at: int, kind: bytes, length: int) -> int:
     """How many bytes of samples a block holds; none if it holds other things."""
     if kind in _DATA:
         return length - _FRAME.size
     return _unzipped(data, at, length) if kind == b"##DZ" else 0
 
 
-def _unzipped(data: mmap.mmap, at: int, length: int) -> int:
+def _unzipped(data: _Bytes, at: int, length: int) -> int:
     """The unpacked length of a zipped block, found by unpacking it piece by piece: what it says may be a lie."""
     start = at + _FRAME.size
     if length < _FRAME.size + _ZIPPED.size:
         raise damaged(f"the zipped block at byte {at} is not whole")
-    _, zipped_by, _, said, packed = _ZIPPED.unpack_from(data, start)
+    _, zipped_by, _, said, packed = _ZIPPED.unpack(data.at(start, _ZIPPED.size))
     if zipped_by not in (_DEFLATE, _TRANSPOSED):
         raise damaged(f"the block at byte {at} is zipped in a way of its own", "Export it with deflate, or as CSV.")
     if said > MOST_BYTES:
@@ -118,7 +132,7 @@ def _unzipped(data: mmap.mmap, at: int, length: int) -> int:
     start += _ZIPPED.size
     if start + packed > at + length:
         raise damaged(f"the zipped block at byte {at} is not whole")
-    found, unzip, piece = 0, zlib.decompressobj(), data[start : start + packed]
+    found, unzip, piece = 0, zlib.decompressobj(), data.at(start, packed)
     try:
         while piece and found <= said:
             found += len(unzip.decompress(piece, _CHUNK))

@@ -61,7 +61,7 @@ def test_a_recording_in_mdf_is_measured(tmp_path, capsys):
     text = capsys.readouterr().out
     assert "Channel 1 (Injector)" in text
     assert "100 Hz" in _row(text, "frequency")
-    assert "25 %" in _row(text, "duty")
+    assert "25.0" in _row(text, "duty")
     path.write_bytes(path.read_bytes()[:300])
     assert main(["measure", str(path)]) == FINDINGS
     assert "[capture-malformed]" in capsys.readouterr().err
