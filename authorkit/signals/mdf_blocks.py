@@ -64,11 +64,12 @@ class _Bytes:
 
     def at(self, start: int, count: int) -> bytes:
         """Some bytes. Raises CaptureError where the file is too short."""
-        self._file.seek(start)
-        found = self._file.read(count) if start + count <= self.size else b""
-        if len(found) < count:
-            raise damaged(f"a block is missing at byte {start}")
-        return found
+        if start + count <= self.size:
+            self._file.seek(start)
+            found = self._file.read(count)
+            if len(found) == count:
+                return found
+        raise damaged(f"a block is missing at byte {start}")
 
 
 def _check_identification(head: bytes) -> None:
