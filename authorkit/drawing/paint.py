@@ -21,7 +21,7 @@ from authorkit.drawing.netlist import CUT, Netlist, Unit
 from authorkit.drawing.order import Order
 from authorkit.drawing.route import Routes
 from authorkit.drawing.route_marks import Cell, EndMark, SpliceMark
-from authorkit.drawing.shapes import XY, Circle, Path, Shape, Words, line, rectangle
+from authorkit.drawing.shapes import XY, Circle, Path, Shape, Words, rectangle
 from authorkit.drawing.strands import Board, Key, Slot
 from authorkit.drawing.symbols import CAP
 from authorkit.model.point import Point
@@ -83,7 +83,8 @@ class _Painter:
         self._inline()
         for section in self.placed.routes.sections:
             strong = section.wire.circuit in self.emphasis.highlight
-            self.fixed.append(Path(section.points, "strong-wire" if strong else "wire"))
+            role = "strong-wire" if strong else "wire"
+            self.fixed.append(Path(section.points, role, node=section.wire.circuit))
         self._pairs()
         self._shields()
         for splice in self.placed.routes.splices:
@@ -312,7 +313,7 @@ class _Painter:
             for (a1, a2, ya), (b1, b2, yb) in ((a, b) for a in first for b in second):
                 start, end = max(a1, b1), min(a2, b2)
                 if end - start > 8.0 and abs(ya - yb) < 1.9 * PITCH:
-                    self.fixed += twist(start + 2.6, min(ya, yb), max(ya, yb))
+                    self.fixed += twist(start + 2.6, (min(ya, yb), max(ya, yb)), " ".join(pair.circuits))
 
     def _level(self, circuit: str) -> list[tuple[float, float, float]]:
         """The level stretches of a circuit: from, to, height."""
@@ -332,7 +333,8 @@ class _Painter:
                 top, bottom = min(ys) - 4.6, max(ys) + 2.0
                 start, end = self._beside_names((start + 1.0, top), (end - 1.0, bottom))
                 corners = ((start, top), (end, top), (end, bottom), (start, bottom))
-                self.fixed.append(Path(corners, "shield", dash="3.2,2.2", closed=True))
+                node = " ".join(shield.circuits)
+                self.fixed.append(Path(corners, "shield", dash="3.2,2.2", closed=True, node=node))
                 self._drain(shield.drain, (start, end), (top, bottom))
 
     def _beside_names(self, corner: XY, opposite: XY) -> tuple[float, float]:
@@ -353,7 +355,7 @@ class _Painter:
             x = max(x1, extent[0]) + 2.4
             if x < min(x2, extent[1]):
                 edge = edges[1] if y > edges[1] else edges[0] if y < edges[0] else edges[1]
-                self.fixed.append(line((x, edge), (x, y), "drain"))
+                self.fixed.append(Path(((x, edge), (x, y)), "drain", node=drain))
                 self.fixed.append(Circle((x, y), 0.6, "inner-dot", fill="black"))
                 return
 

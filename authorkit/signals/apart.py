@@ -63,8 +63,10 @@ def _end() -> None:
 def _serve(connection: Connection) -> None:
     """Answer until nobody asks any more."""
     _limit_memory()
-    # What a dying library prints is no word to the author.
-    os.dup2(os.open(os.devnull, os.O_WRONLY), 2)
+    # What a library prints of a bad file is no word to the author.
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, 1)
+    os.dup2(nowhere, 2)
     while True:
         try:
             function, arguments = connection.recv()
