@@ -44,8 +44,8 @@ def inspect_joins(pictures: Sequence[bytes], wiring: Wiring) -> list[str]:
     where a reader could see a join that is not there."""
     drawn: Counter[Join] = Counter()
     found: list[str] = []
-    for svg in pictures:
-        marks = read_marks(svg)
+    sheets = [read_marks(svg) for svg in pictures]
+    for marks in sheets:
         pairs, problems = _joins(marks)
         drawn.update(pairs)
         found += [*problems, *_false_joins(marks), *_boxes(marks), *_missing_names(marks)]
@@ -61,7 +61,7 @@ def inspect_joins(pictures: Sequence[bytes], wiring: Wiring) -> list[str]:
         found.append(
             f"A wire {join[2]} from {join[0]} to {join[1]} is drawn that is not in the circuit ({count} too many)."
         )
-    return [*found, *missing([read_marks(svg) for svg in pictures], wiring)]
+    return [*found, *missing(sheets, wiring)]
 
 
 def crossings(svg: bytes) -> int:
@@ -89,14 +89,12 @@ def _text_on_text(texts: list[TextMark]) -> Iterator[str]:
 
 
 def _text_on_line(marks: Marks) -> Iterator[str]:
+    lines = [(line, line.box) for line in marks.lines if line.role != "slash"]
     for text in marks.texts:
-        for line in marks.lines:
-            if line.role == "slash":
-                continue
-            for (x1, y1), (x2, y2) in line.segments:
-                if _reaches((x1, y1), (x2, y2), _shrunk(text.box, 0.1)):
-                    yield f"'{text.text}' lies over a line ({line.role} {line.node}".rstrip() + ")."
-                    break
+        box = _shrunk(text.box, 0.1)
+        for line, extent in lines:
+            if _meet(box, extent, -NEAR) and any(_reaches(start, end, box) for start, end in line.segments):
+                yield f"'{text.text}' lies over a line ({line.role} {line.node}".rstrip() + ")."
 
 
 def _beyond_rim(marks: Marks) -> Iterator[str]:

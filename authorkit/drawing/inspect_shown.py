@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from authorkit.drawing.bundle import pair_note, shield_note
 from authorkit.drawing.font import printable
 from authorkit.drawing.ink import device_node
 from authorkit.drawing.svg_marks import LineMark, Marks
@@ -65,15 +66,19 @@ def _devices(sheets: Sequence[Marks], devices: Iterable[Device]) -> Iterator[str
     drawn |= {node for marks in sheets for mark in marks.rounds for node in mark.node.split("; ")}
     for device in devices:
         if device_node(device) not in drawn:
-            where = ", ".join(map(str, device.terminals))
-            yield f"The {device.kind} inside {device.part} ({where}) is not drawn."
+            yield not_drawn(device)
+
+
+def not_drawn(device: Device) -> str:
+    """The sentence about a device that no sheet shows."""
+    return f"The {device.kind} inside {device.part} ({', '.join(map(str, device.terminals))}) is not drawn."
 
 
 def _pair(sheets: Sequence[Marks], pair: TwistedPair) -> Iterator[str]:
     """The mark must wind around both wires, not merely be somewhere."""
     node = " ".join(pair.circuits)
     marks = [(sheet, mark) for sheet in sheets for mark in sheet.of("twist") if mark.node == node]
-    if not marks:
+    if not marks and not _printed(sheets, pair_note(pair)):
         yield f"No mark shows that {pair.circuits[0]} and {pair.circuits[1]} are twisted together."
     for sheet, mark in marks:
         for circuit in pair.circuits:
@@ -85,6 +90,8 @@ def _shield(sheets: Sequence[Marks], shield: Shield, wired: set[str]) -> Iterato
     """A box around every wire of the shield, with its drain wire joined to it."""
     node = " ".join(shield.circuits)
     boxes = [(sheet, box) for sheet in sheets for box in sheet.of("shield") if box.node == node]
+    if _printed(sheets, shield_note(shield)):
+        return
     if not boxes:
         yield f"No box shows the shield around {node}."
     for circuit in shield.circuits:
@@ -94,11 +101,17 @@ def _shield(sheets: Sequence[Marks], shield: Shield, wired: set[str]) -> Iterato
         yield f"The drain wire {shield.drain} is not joined to the shield around {node}."
 
 
+def _printed(sheets: Sequence[Marks], note: str) -> bool:
+    """Whether a sheet says in words what it has no room to draw."""
+    return any(printable(note) in text.text for sheet in sheets for text in sheet.texts)
+
+
 def _around(mark: LineMark, circuit: str, sheet: Marks) -> bool:
-    """Whether a level stretch of a circuit runs through a mark, inside its upper and lower edge."""
+    """Whether a straight piece of a circuit runs through a mark from side to side, well inside its edges."""
     left, top, right, bottom = mark.box
     return any(
-        abs(y1 - y2) < 1e-3 and top + _REACH < y1 < bottom - _REACH and min(x1, x2) < right and max(x1, x2) > left
+        (abs(y1 - y2) < 1e-3 and top + _REACH < y1 < bottom - _REACH and min(x1, x2) < left and max(x1, x2) > right)
+        or (abs(x1 - x2) < 1e-3 and left + _REACH < x1 < right - _REACH and min(y1, y2) < top and max(y1, y2) > bottom)
         for wire in sheet.of(*_WIRES)
         if wire.node == circuit
         for (x1, y1), (x2, y2) in wire.segments
