@@ -8,6 +8,7 @@ from authorkit.drawing.bundle import pair_note, shield_note
 from authorkit.drawing.font import printable
 from authorkit.drawing.ink import device_node
 from authorkit.drawing.svg_marks import LineMark, Marks
+from authorkit.drawing.symbols import lines_of
 from authorkit.model.wiring import Device, Shield, TwistedPair, Wiring
 
 # A twist mark and a shield reach beyond the wires that they are drawn around, in mm at the smallest print.
@@ -53,8 +54,7 @@ def _names(sheets: Sequence[Marks], wiring: Wiring) -> Iterator[str]:
     wanted = [("circuit name", wire.circuit) for wire in wiring.wires if wire.ends[0] != wire.ends[1]]
     named = (("splice", wiring.splices), ("ground", wiring.grounds), ("feed", wiring.feeds))
     wanted += [(f"name of {word}", record.id) for word, records in named for record in records if record.id in ends]
-    fuses = (device for device in wiring.devices if device.kind == "fuse")
-    wanted += [("name of fuse", str(device.values.get("id", ""))) for device in fuses]
+    wanted += [("name of fuse", " ".join(lines_of(each))) for each in wiring.devices if each.kind == "fuse"]
     wanted += [(f"signal name at {use.point},", use.signal) for use in wiring.cavities]
     for words, name in dict.fromkeys(wanted):
         if not any(printable(name) in text for text in printed):

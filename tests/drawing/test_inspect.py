@@ -93,7 +93,7 @@ def test_a_wire_under_another_name_is_a_wrong_join():
     [
         (r'<\w+ [^>]*data-node="motor A1\.1 A1\.2" />', "The motor inside A1 (A1.1, A1.2) is not drawn."),
         (r'<\w+ [^>]*data-node="coil K5\.86 K5\.85" />', "The coil inside K5 (K5.86, K5.85) is not drawn."),
-        (r"<text [^>]*>F21 [^<]*</text>", "The name of fuse F21 is not printed."),
+        (r"<text [^>]*>F21 [^<]*</text>", "The name of fuse F21 10\u202fA is not printed."),
         (r"<text [^>]*>S50</text>", "The name of splice S50 is not printed."),
         (r"<text [^>]*>G3[^<]*</text>", "The name of ground G3 is not printed."),
     ],
