@@ -29,26 +29,36 @@ _BASE_UNITS = {
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The options of `measure`."""
-    parser.add_argument("file", metavar="FILE", type=Path, help="a capture: CSV or WAV")
-    parser.add_argument("--channel", metavar="N", type=int, help="only this channel, from 1 (default: all)")
+    parser.add_argument("file", metavar="FILE", type=Path, help="a capture: CSV, WAV or MDF 4")
+    parser.add_argument("--channel", metavar="N", help="only this channel, by number from 1 or by name (default: all)")
     parser.add_argument("--json", action="store_true", help="as one JSON document, in base units")
 
 
 def run(options: argparse.Namespace) -> int:
     """Print the measured values; 1 if the file is no capture, 2 if there is no such channel."""
+    number = _number(options.channel)
+    named = (options.channel,) if options.channel and number is None else ()
     try:
-        capture = read_capture(options.file)
+        capture = read_capture(options.file, named)
     except CaptureError as error:
         sys.stderr.write(printable(_refusal(options.file, error)) + "\n")
         return FINDINGS
     there = len(capture.channels)
-    if options.channel is not None and not 1 <= options.channel <= there:
-        print(f"authorkit: there is no channel {options.channel}; there are 1 to {there}", file=sys.stderr)
+    if number is not None and not 1 <= number <= there:
+        print(f"authorkit: there is no channel {number}; there are 1 to {there}", file=sys.stderr)
         return COULD_NOT_RUN
-    numbers = [options.channel] if options.channel else list(range(1, there + 1))
+    numbers = [number] if number else list(range(1, there + 1))
     text = _document(capture, numbers) if options.json else "\n".join(_lines(capture, numbers))
     sys.stdout.write(printable(text + "\n"))
     return CLEAN
+
+
+def _number(channel: str | None) -> int | None:
+    """The number of a channel; None where none is given, or a name."""
+    try:
+        return None if channel is None else int(channel)
+    except ValueError:
+        return None
 
 
 def _refusal(file: Path, error: CaptureError) -> str:

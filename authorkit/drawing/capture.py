@@ -34,7 +34,7 @@ def draw_capture(waveform: Waveform, path: Path, summary: Summary) -> Picture:
 
     Raises CaptureError or OSError as reading does.
     """
-    capture = read_capture(path)
+    capture = read_capture(path, waveform.channels)
     described = describe(waveform)[0] if waveform.shape else None
     expected = scale_of(described) if described else None
     shown = _window(capture, described, expected)

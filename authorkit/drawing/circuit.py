@@ -10,13 +10,15 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from authorkit.drawing.alternative import describe
+from authorkit.drawing.bundle import notes
 from authorkit.drawing.columns import arrange
 from authorkit.drawing.fold import fold_across, fold_down
 from authorkit.drawing.frame import LabelWidths, find_edges
 from authorkit.drawing.heights import find_heights
-from authorkit.drawing.ink import width_of
+from authorkit.drawing.ink import LINE, width_of
 from authorkit.drawing.inside import Inside, plan_inside
 from authorkit.drawing.inspect import inspect_joins
+from authorkit.drawing.inspect_shown import not_drawn
 from authorkit.drawing.labels import boxes_of
 from authorkit.drawing.lanes import find_lanes
 from authorkit.drawing.measures import STRIP_WIDTH
@@ -31,6 +33,7 @@ from authorkit.drawing.series import unreached
 from authorkit.drawing.shapes import DESIGN_SIZE, Scene, Shape, Words, moved, scaled
 from authorkit.drawing.strands import Board, cut
 from authorkit.drawing.taste import taste_of
+from authorkit.model.device_kinds import DEVICE_KINDS
 from authorkit.model.wiring import Wiring
 from authorkit.problems import Problem
 
@@ -69,8 +72,8 @@ def draw_circuit(
         pictures.append(_picture(layout, sheet))
         if not fits_somewhere(layout.scene):
             problems.append(_too_large(layout, wiring))
-    bare = {f"Part {unit.id} is not drawn." for unit in netlist.units if not unit.pins}  # already said, and why
-    problems += [problem for problem in _unseen(pictures, wiring) if problem.message not in bare]
+    said = set(_said(netlist))
+    problems += [problem for problem in _unseen(pictures, wiring) if problem.message not in said]
     return tuple(pictures), tuple(problems)
 
 
@@ -82,10 +85,11 @@ class Layout:
     placed: Placed
     crowded: int
     problems: tuple[Problem, ...]
+    notes: tuple[str, ...] = ()
 
 
 def _picture(layout: Layout, sheet: str) -> Picture:
-    scene = _signed(layout.scene, _legend(layout.placed.netlist, sheet))
+    scene = _signed(layout.scene, (*layout.notes, _legend(layout.placed.netlist, sheet)))
     size, landscape = fitting(scene)
     scene = scaled(scene, size)
     alt = describe(layout.placed.netlist)
@@ -156,6 +160,14 @@ def _unreached(netlist: Netlist) -> Iterator[Problem]:
             yield incomplete(message, device.place, "Name the cavity that leads to it.")
 
 
+def _said(netlist: Netlist) -> Iterator[str]:
+    """What the finished pictures cannot show, and was found, with its reason, before they were drawn."""
+    yield from (f"Part {unit.id} is not drawn." for unit in netlist.units if not unit.pins)
+    devices = [device for unit in netlist.units for device in unreached(unit, netlist)]
+    devices += [device for device in netlist.wiring.devices if device.kind not in DEVICE_KINDS]
+    yield from map(not_drawn, devices)
+
+
 def _unseen(pictures: Sequence[Picture], wiring: Wiring) -> Iterator[Problem]:
     """What the finished pictures do not show as the facts say, read back from the pictures themselves."""
     place = wiring.wires[0].place if wiring.wires else wiring.parts[0].place
@@ -198,9 +210,10 @@ def lay_out(netlist: Netlist, emphasis: Emphasis) -> Layout:
         routes = find_routes(board, heights, lanes, edges, labels=labels)
         placed = Placed(netlist, board, order, heights, edges, routes, insides, titles)
         shapes, crowded = paint(placed, emphasis)
-        scene = _framed(shapes)
+        said = notes(netlist.wiring, shapes)
+        scene = _framed(shapes, len(said))
         size, landscape = fitting(scene)
-        candidates.append(Layout(scene, placed, crowded, tuple(board.stray)))
+        candidates.append(Layout(scene, placed, crowded, tuple(board.stray), said))
         if size >= _GOOD_SIZE and not landscape and fits(scene, size, landscape) and not crowded:
             break
     return max(candidates, key=_quality)
@@ -290,16 +303,18 @@ def _legend(netlist: Netlist, sheet: str) -> str:
     return f"Sheet {sheet}. {words}{more}" if sheet else words
 
 
-def _framed(shapes: list[Shape]) -> Scene:
-    """Move everything into the page's corner and set the frame from the shapes themselves."""
+def _framed(shapes: list[Shape], notes: int) -> Scene:
+    """Move everything into the page's corner and set the frame from the shapes themselves; below, room for notes."""
     boxes = [box for shape in shapes for box in boxes_of(shape)] or [(0.0, 0.0, 0.0, 0.0)]
     left, top = min(box[0] for box in boxes), min(box[1] for box in boxes)
     right, bottom = max(box[2] for box in boxes), max(box[3] for box in boxes)
     moved_shapes = tuple(moved(shape, _RIM - left, _RIM - top) for shape in shapes)
-    return Scene(moved_shapes, right - left + 2 * _RIM, bottom - top + 2 * _RIM + _SIGNATURE)
+    return Scene(moved_shapes, right - left + 2 * _RIM, bottom - top + 2 * _RIM + _SIGNATURE + notes * LINE)
 
 
-def _signed(scene: Scene, legend: str) -> Scene:
-    """With a line below that says how to read the labels; its room is already part of the scene."""
-    words = Words(legend, _RIM, scene.height - _RIM - 0.8)
-    return Scene((*scene.shapes, words), max(scene.width, width_of(legend) + 2 * _RIM), scene.height, scene.size)
+def _signed(scene: Scene, lines: tuple[str, ...]) -> Scene:
+    """With lines below, the last of which says how to read the labels; their room is already part of the scene."""
+    last = scene.height - _RIM - 0.8
+    words = [Words(text, _RIM, last - above * LINE) for above, text in enumerate(reversed(lines))]
+    widest = max(map(width_of, lines)) + 2 * _RIM
+    return Scene((*scene.shapes, *words), max(scene.width, widest), scene.height, scene.size)

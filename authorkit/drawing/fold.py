@@ -77,6 +77,11 @@ class _Downwards:
         self.placed, self.capacity = placed, capacity
         self.heights = self._pin_heights()
         self.cuts: list[float] = []
+        # The parts on the left go wherever their wires lead; where there are no others they are cut themselves.
+        sides = placed.board.columns.sides
+        self.follows = (
+            {name for name, side in sides.items() if side == "left"} if set(sides.values()) > {"left"} else set()
+        )
         self.homes = self._homes()
 
     def pieces(self) -> Iterator[Piece]:
@@ -106,8 +111,7 @@ class _Downwards:
         extents = []
         for unit in self.placed.netlist.units:
             ys = [self.heights[pin.point] for pin in unit.pins if pin.point in self.heights]
-            side = self.placed.board.columns.sides[unit.id]
-            if ys and side != "left" and max(ys) - min(ys) < 0.8 * self.capacity:
+            if ys and unit.id not in self.follows and max(ys) - min(ys) < 0.8 * self.capacity:
                 extents.append((min(ys), max(ys), unit.id))
         homes, top = {}, None
         for low, high, name in sorted(extents):
@@ -136,7 +140,7 @@ class _Downwards:
             return None
         if owner in self.homes:
             return self.homes[owner]
-        return None if self.placed.board.columns.sides[owner] == "left" else self._at(self.heights[point])
+        return None if owner in self.follows else self._at(self.heights[point])
 
     def _splices(self) -> dict[Point, int]:
         """Each splice goes where most of its branches are."""

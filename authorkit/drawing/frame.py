@@ -255,13 +255,28 @@ def run_length(board: Board, terminal: Terminal, labels: LabelWidths) -> float:
     """How far a wire runs to its ground or feed: past its label, and past the symbol's name in two lines below it."""
     run = board.columns.runs[terminal.run]
     section = 0 if run.ends[0].way == "t" else len(run.chain.wires) - 1
-    length = labels[terminal.run, section] + 3.0
+    length = _label_of_pair(board, labels, run.chain.wires[section].circuit, labels[terminal.run, section]) + 3.0
     if terminal.kind not in ("ground", "feed"):
         return length
     words = _location(board, terminal).split()
     half = len(words) // 2
     lines = (f"{terminal.name} {' '.join(words[:half])}", " ".join(words[half:]))
     return max(length, max(width_of(line) for line in lines) + 4.6)
+
+
+def _label_of_pair(board: Board, labels: LabelWidths, circuit: str, own: float) -> float:
+    """The width of a wire's label; of a twisted wire that of the wider label of both, and room for the mark: they end
+    side by side."""
+    partners = {name for pair in board.netlist.wiring.pairs if circuit in pair.circuits for name in pair.circuits}
+    if not partners:
+        return own
+    widths = [
+        labels[number, section]
+        for number, run in enumerate(board.columns.runs)
+        for section, wire in enumerate(run.chain.wires)
+        if wire.circuit in partners
+    ]
+    return max(widths) + TWIST_ROOM
 
 
 def _location(board: Board, terminal: Terminal) -> str:

@@ -2,18 +2,36 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
 
 from authorkit.drawing.font import text_width
 from authorkit.drawing.shapes import DESIGN_SIZE, XY, Circle, Path, Shape, Words
 from authorkit.model.point import Point
+from authorkit.model.wiring import Device
 
 EM = DESIGN_SIZE * 25.4 / 72  # the type size in millimetres
 LINE = 3.7  # from one line of text to the next
 LINK_DASH = "2.4,1.7"  # the mechanical link from a coil to its contact, in points
 
 Heights = Callable[[Point], float]
+
+
+# Shapes that a device consists of. Texts and marks carry the names of cavities and grounds instead.
+_OF_DEVICES = ("symbol", "library", "inner")
+
+
+def device_node(*devices: Device) -> str:
+    """The name that the shapes of devices carry: of each its kind and where it is connected."""
+    return "; ".join(" ".join((device.kind, *map(str, device.terminals))) for device in devices)
+
+
+def of_devices(shapes: Iterable[Shape], *devices: Device) -> Iterator[Shape]:
+    """The shapes with the name of the devices that they draw, so that a finished picture tells what it shows."""
+    node = device_node(*devices)
+    for shape in shapes:
+        yield replace(shape, node=node) if shape.role in _OF_DEVICES and not shape.node else shape
 
 
 def width_of(text: str, *, bold: bool = False) -> float:
@@ -40,6 +58,13 @@ class Ink:
     def line(self, *points: XY) -> None:
         """An inner line through points given as depth and height."""
         self.shapes.append(Path(tuple(self.at(*point) for point in points), "inner"))
+
+    @contextmanager
+    def drawing(self, *devices: Device) -> Iterator[None]:
+        """What is drawn within belongs to these devices together, as far as it does not belong to one of them."""
+        first = len(self.shapes)
+        yield
+        self.shapes[first:] = of_devices(self.shapes[first:], *devices)
 
     def dot(self, depth: float, y: float) -> None:
         """A join inside the part."""

@@ -14,6 +14,7 @@ from authorkit.drawing.ink import LINK_DASH, Heights, Ink, width_of
 from authorkit.drawing.item import Item
 from authorkit.drawing.items import items_of
 from authorkit.drawing.netlist import Netlist, Unit
+from authorkit.drawing.series import is_two_terminal
 from authorkit.drawing.shapes import Path
 from authorkit.drawing.symbols import CAP
 from authorkit.model.point import Point
@@ -39,7 +40,11 @@ class Inside:
         """Draw all that lies inside."""
         taps: dict[Point, list[float]] = defaultdict(list)
         for item, start in self.placed:
-            item.paint(ink, start, height)
+            if len(item.devices) > 1 and all(map(is_two_terminal, item.devices)):
+                item.paint(ink, start, height)  # in series: each is told apart where its symbol is painted
+            else:
+                with ink.drawing(*item.devices):
+                    item.paint(ink, start, height)
             for row, depth in item.taps.items():
                 taps[row].append(start + depth)
         for row in self.order:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
+from authorkit.drawing.inspect_shown import missing
 from authorkit.drawing.netlist import CUT
 from authorkit.drawing.svg_marks import XY, Box, LineMark, Marks, TextMark, read_marks
 from authorkit.model.wiring import Wiring
@@ -16,6 +17,8 @@ from authorkit.model.wiring import Wiring
 NEAR = 0.06  # millimetres within which two points are one
 _SMALLEST = 7.0  # points
 _WIRES = ("wire", "strong-wire")
+# The two points that a wire joins, in the order of their names, and its circuit.
+Join = tuple[str, str, str]
 
 
 def inspect_texts(svg: bytes) -> list[str]:
@@ -39,22 +42,26 @@ def inspect_print(svg: bytes) -> list[str]:
 def inspect_joins(pictures: Sequence[bytes], wiring: Wiring) -> list[str]:
     """What the lines join against what the wires of the circuit join, over all sheets of a drawing; and every place
     where a reader could see a join that is not there."""
-    drawn: Counter[tuple[str, str]] = Counter()
+    drawn: Counter[Join] = Counter()
     found: list[str] = []
-    for svg in pictures:
-        marks = read_marks(svg)
+    sheets = [read_marks(svg) for svg in pictures]
+    for marks in sheets:
         pairs, problems = _joins(marks)
         drawn.update(pairs)
         found += [*problems, *_false_joins(marks), *_boxes(marks), *_missing_names(marks)]
     drawn = _continued(drawn)
     declared = Counter(
-        _pair(str(wire.ends[0]), str(wire.ends[1])) for wire in wiring.wires if wire.ends[0] != wire.ends[1]
+        _join(str(wire.ends[0]), str(wire.ends[1]), wire.circuit)
+        for wire in wiring.wires
+        if wire.ends[0] != wire.ends[1]
     )
-    for pair, count in sorted((declared - drawn).items()):
-        found.append(f"The wire from {pair[0]} to {pair[1]} is not drawn ({count} missing).")
-    for pair, count in sorted((drawn - declared).items()):
-        found.append(f"A wire from {pair[0]} to {pair[1]} is drawn that is not in the circuit ({count} too many).")
-    return [*found, *_missing_anywhere([read_marks(svg) for svg in pictures], wiring)]
+    for join, count in sorted((declared - drawn).items()):
+        found.append(f"The wire {join[2]} from {join[0]} to {join[1]} is not drawn ({count} missing).")
+    for join, count in sorted((drawn - declared).items()):
+        found.append(
+            f"A wire {join[2]} from {join[0]} to {join[1]} is drawn that is not in the circuit ({count} too many)."
+        )
+    return [*found, *missing(sheets, wiring)]
 
 
 def crossings(svg: bytes) -> int:
@@ -82,14 +89,12 @@ def _text_on_text(texts: list[TextMark]) -> Iterator[str]:
 
 
 def _text_on_line(marks: Marks) -> Iterator[str]:
+    lines = [(line, line.box) for line in marks.lines if line.role != "slash"]
     for text in marks.texts:
-        for line in marks.lines:
-            if line.role == "slash":
-                continue
-            for (x1, y1), (x2, y2) in line.segments:
-                if _reaches((x1, y1), (x2, y2), _shrunk(text.box, 0.1)):
-                    yield f"'{text.text}' lies over a line ({line.role} {line.node}".rstrip() + ")."
-                    break
+        box = _shrunk(text.box, 0.1)
+        for line, extent in lines:
+            if _meet(box, extent, -NEAR) and any(_reaches(start, end, box) for start, end in line.segments):
+                yield f"'{text.text}' lies over a line ({line.role} {line.node}".rstrip() + ")."
 
 
 def _beyond_rim(marks: Marks) -> Iterator[str]:
@@ -125,40 +130,40 @@ def _reaches(start: XY, end: XY, box: Box) -> bool:
 # ------------------------------------------------------------------------------------------------------------ joins
 
 
-def _pair(first: str, second: str) -> tuple[str, str]:
+def _join(first: str, second: str, circuit: str) -> Join:
     low, high = sorted((first, second))
-    return low, high
+    return low, high, circuit
 
 
-def _joins(marks: Marks) -> tuple[list[tuple[str, str]], list[str]]:
-    """The points that each wire joins, told by where its line ends."""
+def _joins(marks: Marks) -> tuple[list[Join], list[str]]:
+    """The points that each wire joins, told by where its line ends, and its circuit."""
     pairs, found = [], []
     for wire in marks.of(*_WIRES):
         ends = [_point_at(end, marks) for end in (wire.points[0], wire.points[-1])]
         if all(ends):
-            pairs.append(_pair(ends[0], ends[1]))
+            pairs.append(_join(ends[0], ends[1], wire.node))
         for end, point in zip((wire.points[0], wire.points[-1]), ends, strict=True):
             if not point:
                 found.append(f"A wire ends in the air at {end[0]:.1f}, {end[1]:.1f} mm.")
     return pairs, found
 
 
-def _continued(drawn: Counter[tuple[str, str]]) -> Counter[tuple[str, str]]:
+def _continued(drawn: Counter[Join]) -> Counter[Join]:
     """Wires that go on on another sheet, put together again by their letter."""
-    whole: Counter[tuple[str, str]] = Counter()
-    halves: dict[str, list[str]] = {}
-    for (first, second), count in drawn.items():
+    whole: Counter[Join] = Counter()
+    halves: dict[tuple[str, str], list[str]] = {}
+    for (first, second, circuit), count in drawn.items():
         marks = [point for point in (first, second) if point.startswith(CUT)]
         if not marks:
-            whole[first, second] += count
+            whole[first, second, circuit] += count
             continue
         other = second if marks[0] == first else first
-        halves.setdefault(marks[0].partition(" ")[0], []).append(other)
-    for letter, ends in halves.items():
+        halves.setdefault((marks[0].partition(" ")[0], circuit), []).append(other)
+    for (letter, circuit), ends in halves.items():
         if len(ends) == 2:
-            whole[_pair(ends[0], ends[1])] += 1
+            whole[_join(ends[0], ends[1], circuit)] += 1
         else:
-            whole[letter, "another sheet"] += len(ends)
+            whole[letter, "another sheet", circuit] += len(ends)
     return whole
 
 
@@ -287,25 +292,3 @@ def _missing_names(marks: Marks) -> Iterator[str]:
     for strip in marks.of("strip"):
         if strip.node and not any(strip.node == text or text.endswith(strip.node) for text in texts):
             yield f"The name of connector {strip.node} is not printed."
-
-
-def _missing_anywhere(sheets: list[Marks], wiring: Wiring) -> Iterator[str]:
-    """What the circuit declares and no sheet shows."""
-    frames = {frame.node for marks in sheets for frame in marks.of("frame")}
-    cells = {text.node for marks in sheets for text in marks.texts if text.node}
-    nodes = {mark.node for marks in sheets for mark in marks.rounds if mark.role == "dot"}
-    nodes |= {line.node for marks in sheets for line in marks.of("mark")}
-    printed = Counter(text.text for marks in sheets for text in marks.texts)
-    used = {end for wire in wiring.wires if wire.ends[0] != wire.ends[1] for end in wire.ends}
-    for part in wiring.parts:
-        if part.id not in frames:
-            yield f"Part {part.id} is not drawn."
-    for use in wiring.cavities:
-        if str(use.point) not in cells:
-            yield f"Cavity {use.point} is not drawn."
-    for end in sorted(used):
-        if str(end) not in (cells if end.is_cavity else nodes):
-            yield f"{end} is not drawn."
-    for wire in wiring.wires:
-        if wire.ends[0] != wire.ends[1] and not any(wire.circuit in text for text in printed):
-            yield f"The circuit name {wire.circuit} is not printed."

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from authorkit.drawing.ink import LINE, Heights, Ink, width_of
+from authorkit.drawing.ink import LINE, Heights, Ink, of_devices, width_of
 from authorkit.drawing.item import LEAD, Item
 from authorkit.drawing.netlist import Netlist, Unit
 from authorkit.drawing.series import Series, is_two_terminal, power_stages, series_of
@@ -104,7 +104,7 @@ def painted(device: Device, turned: bool, ends: tuple[XY, XY], *, side: float = 
     draw = SYMBOLS[device.kind].draw
     if draw is not None:
         start, end = ends[::-1] if turned else ends
-        yield from draw(Frame(start, end, side if turned else -side), device)
+        yield from of_devices(draw(Frame(start, end, side if turned else -side), device), device)
 
 
 def _stack_item(path: Series, order: tuple[Point, ...]) -> Item:

@@ -40,16 +40,19 @@ def _broken(whole: str, name: str, location: str) -> Iterator[tuple[str, ...]]:
             yield (name, " ".join(words[:half]), " ".join(words[half:]))
 
 
-def twist(x: float, top: float, bottom: float) -> Iterator[Shape]:
-    """The mark of a twisted pair: two lines that wind around both wires."""
-    low, high = top - 1.1, bottom + 1.1
+def twist(x: float, heights: tuple[float, float], node: str, *, upright: bool = False) -> Iterator[Shape]:
+    """The mark of a twisted pair: two lines that wind around both wires, which lie at these heights.
+
+    For wires that run `upright` the axes are exchanged.
+    """
+    low, high = heights[0] - 1.1, heights[1] + 1.1
     steps = 16
     for side in (-1, 1):
         points = tuple(
             (x + side * 1.25 * math.sin(2 * math.pi * step / steps), low + (high - low) * step / steps)
             for step in range(steps + 1)
         )
-        yield Path(points, "twist")
+        yield Path(tuple((b, a) for a, b in points) if upright else points, "twist", node=node)
 
 
 def bundles(stretches: Iterable[tuple[float, float, float]]) -> Iterator[tuple[float, float, list[float]]]:

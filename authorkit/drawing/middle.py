@@ -48,10 +48,11 @@ class Middle:
             for device, x, y in self._paint_path(ink, path, height):
                 bodies.setdefault(device.kind, []).append((x, y, device))
         for device in self.others:
-            if device.kind == "contact" and self._is_changeover(device):
-                bodies.setdefault("contact", []).append(self._paint_changeover(ink, device, height))
-            else:
-                self._paint_block(ink, device, height)
+            with ink.drawing(device):
+                if device.kind == "contact" and self._is_changeover(device):
+                    bodies.setdefault("contact", []).append(self._paint_changeover(ink, device, height))
+                else:
+                    self._paint_block(ink, device, height)
         for _, coil_y, coil in bodies.get("coil", []):
             for x, y, contact in (found for kind in _WORKED for found in bodies.get(kind, [])):
                 if not contact.values.get("works-by"):

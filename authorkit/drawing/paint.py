@@ -8,20 +8,21 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from authorkit.drawing.bundle import pair_marks, shield_marks, widest
 from authorkit.drawing.font import printable
 from authorkit.drawing.frame import Edges
 from authorkit.drawing.heights import Heights, frame_above, frame_below
 from authorkit.drawing.ink import Ink, width_of
 from authorkit.drawing.inside import Inside
-from authorkit.drawing.labels import Obstacles, Task, around, place_all, text_box, wire_places
-from authorkit.drawing.mark_texts import bundles, mark_places, twist
-from authorkit.drawing.measures import CELL_HALF, NAME_ROOM, PITCH, TITLE_GAP, TITLE_LINE
+from authorkit.drawing.labels import Obstacles, Task, around, place_all, wire_places
+from authorkit.drawing.mark_texts import mark_places
+from authorkit.drawing.measures import CELL_HALF, NAME_ROOM, TITLE_GAP, TITLE_LINE
 from authorkit.drawing.middle import Middle
 from authorkit.drawing.netlist import CUT, Netlist, Unit
 from authorkit.drawing.order import Order
 from authorkit.drawing.route import Routes
 from authorkit.drawing.route_marks import Cell, EndMark, SpliceMark
-from authorkit.drawing.shapes import XY, Circle, Path, Shape, Words, line, rectangle
+from authorkit.drawing.shapes import Circle, Path, Shape, Words, rectangle
 from authorkit.drawing.strands import Board, Key, Slot
 from authorkit.drawing.symbols import CAP
 from authorkit.model.point import Point
@@ -83,9 +84,9 @@ class _Painter:
         self._inline()
         for section in self.placed.routes.sections:
             strong = section.wire.circuit in self.emphasis.highlight
-            self.fixed.append(Path(section.points, "strong-wire" if strong else "wire"))
-        self._pairs()
-        self._shields()
+            role = "strong-wire" if strong else "wire"
+            self.fixed.append(Path(section.points, role, node=section.wire.circuit))
+        self._bundles()
         for splice in self.placed.routes.splices:
             self._splice(splice)
         for mark in self.placed.routes.marks:
@@ -305,57 +306,15 @@ class _Painter:
             places = tuple(wire_places(section.points, text, parts))
             self.tasks.append(Task(places, room - width_of(text)))
 
-    def _pairs(self) -> None:
-        """A twist mark at each stretch where both wires of a pair run side by side."""
+    def _bundles(self) -> None:
+        """What shows that wires belong together: marks of twisted pairs, boxes of shields."""
+        sections = self.placed.routes.sections
         for pair in self.placed.netlist.wiring.pairs:
-            first, second = (self._level(circuit) for circuit in pair.circuits)
-            for (a1, a2, ya), (b1, b2, yb) in ((a, b) for a in first for b in second):
-                start, end = max(a1, b1), min(a2, b2)
-                if end - start > 8.0 and abs(ya - yb) < 1.9 * PITCH:
-                    self.fixed += twist(start + 2.6, min(ya, yb), max(ya, yb))
-
-    def _level(self, circuit: str) -> list[tuple[float, float, float]]:
-        """The level stretches of a circuit: from, to, height."""
-        found = []
-        for section in self.placed.routes.sections:
-            if section.wire.circuit == circuit:
-                for (x1, y1), (x2, y2) in zip(section.points, section.points[1:], strict=False):
-                    if y1 == y2:
-                        found.append((min(x1, x2), max(x1, x2), y1))
-        return found
-
-    def _shields(self) -> None:
-        """A dashed box around the wires of a shield in each channel, with a line to its drain wire."""
+            self.fixed += pair_marks(pair, sections, self.fixed)
         for shield in self.placed.netlist.wiring.shields:
-            stretches = [stretch for circuit in shield.circuits for stretch in self._level(circuit)]
-            for start, end, ys in bundles(stretches):
-                top, bottom = min(ys) - 4.6, max(ys) + 2.0
-                start, end = self._beside_names((start + 1.0, top), (end - 1.0, bottom))
-                corners = ((start, top), (end, top), (end, bottom), (start, bottom))
-                self.fixed.append(Path(corners, "shield", dash="3.2,2.2", closed=True))
-                self._drain(shield.drain, (start, end), (top, bottom))
-
-    def _beside_names(self, corner: XY, opposite: XY) -> tuple[float, float]:
-        """The extent of a shield, drawn in where the name of a connector stands in its way."""
-        (start, top), (end, bottom) = corner, opposite
-        for shape in self.fixed:
-            if isinstance(shape, Words):
-                left, high, right, low = text_box(shape)
-                if low > top - 0.3 and high < bottom + 0.3 and right > start and left < end:
-                    if right < (start + end) / 2:
-                        start = max(start, right + 0.5)
-                    elif left > (start + end) / 2:
-                        end = min(end, left - 0.5)
-        return start, end
-
-    def _drain(self, drain: str, extent: tuple[float, float], edges: tuple[float, float]) -> None:
-        for x1, x2, y in self._level(drain) if drain else ():
-            x = max(x1, extent[0]) + 2.4
-            if x < min(x2, extent[1]):
-                edge = edges[1] if y > edges[1] else edges[0] if y < edges[0] else edges[1]
-                self.fixed.append(line((x, edge), (x, y), "drain"))
-                self.fixed.append(Circle((x, y), 0.6, "inner-dot", fill="black"))
-                return
+            labels = [" ".join(label_of(section.wire, self.emphasis)) for section in sections]
+            own = [text for text, each in zip(labels, sections, strict=True) if each.wire.circuit in shield.circuits]
+            self.fixed += shield_marks(shield, sections, self.fixed, widest(own))
 
 
 def _number(point: Point, x: float, y: float) -> Words:

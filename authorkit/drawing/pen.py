@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 import sys
 from collections.abc import Callable, Iterator
+from functools import cache
 from typing import Any
 from xml.etree import ElementTree
 
@@ -139,23 +140,35 @@ def _text(words: Words, layer: int, size: float) -> SegmentText:
 
 def _mark(drawn: list[ElementTree.Element], layers: dict[str, list[Shape]]) -> None:
     """Say at each SVG element what it is. The library sorts by layer and keeps the order within one."""
-    known = sum(len(shapes) for role, shapes in layers.items() if role != "library")
     position = 0
     for role, shapes in layers.items():
         if role == "library":
-            count = len(drawn) - known
-            for element in drawn[position : position + count]:
-                element.set("class", role)
-            position += count
+            for shape in shapes:
+                assert isinstance(shape, Library)
+                for element in drawn[position : position + _strokes(shape.name)]:
+                    _set(element, shape)
+                position += _strokes(shape.name)
             continue
         for shape in shapes:
             element = drawn[position]
-            element.set("class", role)
-            if shape.node:
-                element.set("data-node", shape.node)
+            _set(element, shape)
             if isinstance(shape, Words):
                 _plain_text(element, shape)
             position += 1
+
+
+def _set(element: ElementTree.Element, shape: Shape) -> None:
+    element.set("class", shape.role)
+    if shape.node:
+        element.set("data-node", shape.node)
+
+
+@cache
+def _strokes(name: str) -> int:
+    """How many SVG elements a symbol of the library consists of."""
+    sheet = schemdraw.Drawing(canvas="svg", show=False)
+    sheet.add(_SYMBOLS[name]())
+    return sum(element.tag.rpartition("}")[2] != "defs" for element in sheet.draw(show=False).getsvg())
 
 
 def _plain_text(element: ElementTree.Element, words: Words) -> None:

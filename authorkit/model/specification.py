@@ -106,7 +106,8 @@ class Waveform:
     """A described signal, a capture, or both.
 
     `shape` is one of WAVEFORM_SHAPES ('' when only a capture is given); `values` are its parameters by name.
-    `capture` is a path below figures/. `limits` are measured values with their windows ('frequency': 90 to 110 Hz).
+    `capture` is a path below figures/, `channels` are those of its channels that count, by name (all if none is named).
+    `limits` are measured values with their windows ('frequency': 90 to 110 Hz).
     """
 
     name: str
@@ -117,6 +118,7 @@ class Waveform:
     shape: str = ""
     values: tuple[tuple[str, Quantity | str], ...] = ()
     capture: str = ""
+    channels: tuple[str, ...] = ()
     limits: tuple[tuple[str, Window], ...] = ()
     series: Series = ()
 

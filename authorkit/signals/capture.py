@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 import numpy as np
 import numpy.typing as npt
+
+from authorkit.problems.closest import closest, did_you_mean
 
 Samples = npt.NDArray[np.float64]
 
@@ -16,6 +20,7 @@ FEWEST_ROWS = 4
 # In base units: far beyond any signal, and near enough to compute with. Steps are in s.
 LARGEST = 1e12
 SHORTEST_STEP = 1e-15
+_MOST_NAMES = 20  # of channels in a finding
 
 
 class CaptureError(ValueError):
@@ -31,6 +36,11 @@ class CaptureError(ValueError):
         self.expected = expected
         self.suggestion = suggestion
         self.line = line
+
+    def __reduce__(self) -> tuple[Callable[[], CaptureError], tuple[()]]:
+        """So that it can come from another process with all it says."""
+        more = partial(CaptureError, expected=self.expected, suggestion=self.suggestion, line=self.line)
+        return partial(more, str(self), self.found), ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -58,21 +68,51 @@ class Capture:
         return float(self.times[-1] - self.times[0]) / (len(self.times) - 1)
 
 
-def read_capture(path: Path) -> Capture:
-    """The capture in a file, by the ending of its name. Raises CaptureError, or OSError if it cannot be opened."""
+def read_capture(path: Path, channels: tuple[str, ...] = ()) -> Capture:
+    """The capture in a file, by the ending of its name; only the named `channels`, in their order, if any are named.
+
+    Raises CaptureError, or OSError if it cannot be opened.
+    """
     # Here, because each reader itself needs the names above.
     from authorkit.signals.csv_capture import read_csv
+    from authorkit.signals.mdf_capture import read_mf4
     from authorkit.signals.wav_capture import read_wav
 
+    ending = path.suffix.lower()
+    if ending == ".mf4":
+        return checked(read_mf4(path, channels))
     readers = {".csv": read_csv, ".txt": read_csv, ".tsv": read_csv, ".wav": read_wav}
-    reader = readers.get(path.suffix.lower())
+    reader = readers.get(ending)
     if reader is None:
-        ending = path.suffix or "no ending"
-        message = f"Captures are not read from files with {'the ending ' if path.suffix else ''}{ending}."
-        raise CaptureError(
-            message, path.name, expected=f"one of {', '.join(readers)}", suggestion="Export the capture as CSV."
-        )
-    return checked(reader(path))
+        shown = path.suffix or "no ending"
+        message = f"Captures are not read from files with {'the ending ' if path.suffix else ''}{shown}."
+        expected = f"one of {', '.join((*readers, '.mf4'))}"
+        raise CaptureError(message, path.name, expected=expected, suggestion="Export the capture as CSV.")
+    return checked(_with(reader(path), channels))
+
+
+def _with(capture: Capture, names: tuple[str, ...]) -> Capture:
+    """The capture with only the named channels; all of them if none is named."""
+    if not names:
+        return capture
+    positions = positions_of(names, [channel.name for channel in capture.channels])
+    return Capture(capture.times, tuple(capture.channels[position] for position in positions))
+
+
+def positions_of(wanted: tuple[str, ...], names: list[str]) -> list[int]:
+    """Where each wanted channel stands among `names`, whatever its case; the first of several of one name.
+
+    Raises CaptureError for one that is not there.
+    """
+    folded = [name.casefold() for name in names]
+    for name in wanted:
+        if name.casefold() not in folded:
+            there = ", ".join(names[:_MOST_NAMES]) + (" and others" if len(names) > _MOST_NAMES else "")
+            hint = did_you_mean(closest(name, names)) or "Name one of the channels that are there."
+            raise CaptureError(
+                f"The capture has no channel '{name}'.", name, expected=there or "no channel at all", suggestion=hint
+            )
+    return [folded.index(name.casefold()) for name in wanted]
 
 
 def checked(capture: Capture) -> Capture:

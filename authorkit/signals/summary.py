@@ -30,19 +30,19 @@ class Summary:
     error: CaptureError | None = None
 
 
-def summary_of(path: Path) -> Summary:
-    """The summary of a file. Raises OSError if it cannot be opened."""
+def summary_of(path: Path, channels: tuple[str, ...] = ()) -> Summary:
+    """The summary of a file, or of some of its channels by name. Raises OSError if it cannot be opened."""
     state = path.stat()
-    return _summary(path, state.st_mtime_ns, state.st_size)
+    return _summary(path, channels, state.st_mtime_ns, state.st_size)
 
 
 @lru_cache(maxsize=1024)
-def _summary(path: Path, changed: int, size: int) -> Summary:
+def _summary(path: Path, names: tuple[str, ...], changed: int, size: int) -> Summary:
     """`changed` and `size` are there so that a file that was saved anew is read anew."""
     with path.open("rb") as file:
         digest = hashlib.file_digest(file, "sha256").hexdigest()
     try:
-        capture = read_capture(path)
+        capture = read_capture(path, names)
     except CaptureError as error:
         return Summary(digest, error=error)
     channels = (

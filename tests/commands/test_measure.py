@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 
+import numpy as np
 import pytest
 
 from authorkit.commands import CLEAN, COULD_NOT_RUN, FINDINGS, main
@@ -39,6 +40,31 @@ def test_one_channel_of_several(resolver, capsys):
     assert "Channel 2" in text
     assert "Channel 1" not in text
     assert "10 kHz" in _row(text, "carrier-frequency") or "9.998 kHz" in _row(text, "carrier-frequency")
+
+
+def test_a_channel_by_name(resolver, capsys):
+    assert main(["measure", resolver, "--channel", "ch2"]) == CLEAN
+    assert "Channel 1 (CH2)" in capsys.readouterr().out
+    assert main(["measure", resolver, "--channel", "ch9"]) == FINDINGS
+    assert "The capture has no channel 'ch9'." in capsys.readouterr().err
+
+
+def test_a_recording_in_mdf_is_measured(tmp_path, capsys):
+    from asammdf import MDF, Signal
+
+    times = np.arange(4000) / 20e3
+    path = tmp_path / "log.mf4"
+    with MDF(version="4.10") as file:
+        file.append(Signal(np.where((times * 100) % 1 < 0.25, 12.0, 0.0), times, name="Injector", unit="V"))
+        file.save(path)
+    assert main(["measure", str(path)]) == CLEAN
+    text = capsys.readouterr().out
+    assert "Channel 1 (Injector)" in text
+    assert "100 Hz" in _row(text, "frequency")
+    assert "25.0" in _row(text, "duty")
+    path.write_bytes(path.read_bytes()[:300])
+    assert main(["measure", str(path)]) == FINDINGS
+    assert "[capture-malformed]" in capsys.readouterr().err
 
 
 def test_json_gives_base_units_and_null_for_what_is_not_there(speed, capsys):

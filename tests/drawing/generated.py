@@ -24,6 +24,8 @@ class _Maker:
         self.lines = [f"X{number}" for number in range(1, dice.randint(0, 2) + 1)]
         self.cavity: dict[str, int] = {}
         self.circuit = 0
+        self.pairs: list[str] = []
+        self.shields: list[str] = []
 
     def text(self) -> str:
         for number in range(1, self.dice.randint(1, 2) + 1):
@@ -33,6 +35,8 @@ class _Maker:
             self._component(f"B{number}")
         if self.dice.random() < 0.5:
             self._relay()
+        if self.dice.random() < 0.4:
+            self._twisted()
         return self._written()
 
     def _part(self, name: str, kind: str, words: str) -> None:
@@ -43,7 +47,8 @@ class _Maker:
         self.parts[part].append(str(len(self.parts[part]) + 1))
         return f"{part}.{self.parts[part][-1]}"
 
-    def _wire(self, start: str, end: str) -> None:
+    def _wire(self, start: str, end: str) -> str:
+        """A wire, perhaps through an in-line connector; gives its circuit name."""
         self.circuit += 1
         name = f"W{self.circuit} {self.dice.choice(_COLOURS)} 0.5 mm2"
         middle = ""
@@ -52,6 +57,7 @@ class _Maker:
             self.cavity[plug] = self.cavity.get(plug, 0) + 1
             middle = f"{plug}.{self.cavity[plug]}, {name}, "
         self.wires.append(f"[{start}, {name}, {middle}{end}]")
+        return f"W{self.circuit}"
 
     def _module(self) -> str:
         return self.dice.choice([name for name in self.parts if name.startswith("M")])
@@ -103,6 +109,24 @@ class _Maker:
             self._sensed(splice)
         self._wire(splice, pin)
 
+    def _twisted(self) -> None:
+        """An inductive sensor at a twisted pair, perhaps in a shield, perhaps with a drain wire."""
+        module = self._module()
+        self._part("B9", "component", "Speed sensor")
+        high, low = self._pin(module), self._pin(module)
+        self.inside[module].append(f"{{differential-input: [{high}, {low}], as: N}}")
+        first, second = self._pin("B9"), self._pin("B9")
+        self.inside["B9"].append(f"{{winding: [{first}, {second}], r: 900 Ω}}")
+        circuits = [self._wire(high, first), self._wire(low, second)]
+        self.pairs.append(f"[{', '.join(circuits)}]")
+        if self.dice.random() < 0.6:
+            drain = ""
+            if self.dice.random() < 0.6:
+                ground = self._pin(module)
+                self.inside[module].append(f"{{module-ground: {ground}}}")
+                drain = f", drain: {self._wire(ground, self._pin('B9'))}"
+            self.shields.append(f"{{wires: [{', '.join(circuits)}]{drain}}}")
+
     def _relay(self) -> None:
         self._part("K1", "relay", "Relay")
         pins = [self._pin("K1") for _ in range(4)]
@@ -133,5 +157,7 @@ class _Maker:
         lines.append(f"grounds: {{{', '.join(grounds)}}}")
         if self.parts["FB1"]:
             lines.append("feeds: {B+: Battery positive}")
+        lines.append(f"pairs: [{', '.join(self.pairs)}]")
+        lines.append(f"shields: [{', '.join(self.shields)}]")
         lines += ["wires:", *(f"  - {wire}" for wire in self.wires)]
         return "\n".join(lines) + "\n"

@@ -115,7 +115,9 @@ def test_a_device_that_no_cavity_leads_to_is_reported_and_the_rest_is_drawn():
     assert [problem.message for problem in problems] == [
         "The resistor inside FB1 is not drawn: no cavity of FB1 leads to it."
     ]
-    assert inspect_joins([picture.svg for picture in pictures], wiring) == []
+    assert inspect_joins([picture.svg for picture in pictures], wiring) == [
+        "The resistor inside FB1 (B+, G1) is not drawn."
+    ]
     assert inspect_texts(pictures[0].svg) == []
 
 

@@ -13,6 +13,8 @@ from authorkit.drawing.shapes import Circle, Path, Scene, Words, rectangle
 from tests.drawing.written import circuit
 
 WIRING = circuit("04-fan-relay")
+TWISTED = circuit("05-motor")
+SHIELDED = draw_circuit(TWISTED)[0][0].svg.decode()
 SOUND = draw_circuit(WIRING)[0][0].svg.decode()
 
 
@@ -38,12 +40,12 @@ def test_a_sound_picture_passes():
 
 
 def test_a_missing_wire_is_named():
-    damaged = without(r'<path [^>]*class="wire" />')
+    damaged = without(r'<path [^>]*class="wire" [^>]*/>')
     assert any("is not drawn (1 missing)" in sentence for sentence in joins(damaged))
 
 
 def test_a_wire_that_was_never_declared_is_named():
-    wire = re.search(r'<path [^>]*class="wire" />', SOUND).group()
+    wire = re.search(r'<path [^>]*class="wire" [^>]*/>', SOUND).group()
     found = joins(SOUND.replace(wire, wire + wire))
     assert any("too many" in sentence for sentence in found)
     assert any("run over each other" in sentence for sentence in found)
@@ -78,6 +80,53 @@ def test_a_swapped_cavity_number_is_a_wrong_join():
 )
 def test_what_is_declared_and_not_shown_is_named(pattern, message):
     assert message in joins(without(pattern))
+
+
+def test_a_wire_under_another_name_is_a_wrong_join():
+    found = joins(SOUND.replace('data-node="N52"', 'data-node="N53"'))
+    assert any("The wire N52 from" in sentence and "is not drawn" in sentence for sentence in found)
+    assert any("A wire N53 from" in sentence and "too many" in sentence for sentence in found)
+
+
+@pytest.mark.parametrize(
+    ("pattern", "message"),
+    [
+        (r'<\w+ [^>]*data-node="motor A1\.1 A1\.2" />', "The motor inside A1 (A1.1, A1.2) is not drawn."),
+        (r'<\w+ [^>]*data-node="coil K5\.86 K5\.85" />', "The coil inside K5 (K5.86, K5.85) is not drawn."),
+        (r"<text [^>]*>F21 [^<]*</text>", "The name of fuse F21 10\u202fA is not printed."),
+        (r"<text [^>]*>S50</text>", "The name of splice S50 is not printed."),
+        (r"<text [^>]*>G3[^<]*</text>", "The name of ground G3 is not printed."),
+    ],
+)
+def test_a_device_or_a_name_that_is_not_shown_is_named(pattern, message):
+    damaged, count = re.subn(pattern, "", SOUND)
+    assert count
+    assert message in joins(damaged)
+
+
+@pytest.mark.parametrize(
+    ("pattern", "message"),
+    [
+        (r'<path [^>]*data-node="R1 R2" />', "No mark shows that R1 and R2 are twisted together."),
+        (r'<polygon [^>]*class="shield"[^>]*/>', "No box shows the shield around R1 R2 R3 R4 R5 R6."),
+        (
+            r'<path [^>]*class="drain"[^>]*/>',
+            "The drain wire R9 is not joined to the shield around R1 R2 R3 R4 R5 R6.",
+        ),
+    ],
+)
+def test_a_twisted_pair_a_shield_and_a_drain_that_are_not_shown_are_named(pattern, message):
+    assert joins(SHIELDED, TWISTED) == []
+    damaged, count = re.subn(pattern, "", SHIELDED)
+    assert count
+    assert message in joins(damaged, TWISTED)
+
+
+def test_a_mark_around_other_wires_is_no_mark_of_the_pair():
+    swapped = SHIELDED.replace('data-node="R1 R2"', 'data-node="@"').replace('data-node="R3 R4"', 'data-node="R1 R2"')
+    found = joins(swapped.replace('data-node="@"', 'data-node="R3 R4"'), TWISTED)
+    assert "The mark of the twisted pair R1 R2 does not wind around R1." in found
+    assert "The mark of the twisted pair R3 R4 does not wind around R4." in found
 
 
 def test_two_wires_that_touch_without_a_dot_are_found():

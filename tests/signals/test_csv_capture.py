@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import pandas
 import pytest
 
 from authorkit.signals import csv_capture
@@ -85,6 +86,35 @@ def test_numpy_reads_the_same_numbers(tmp_path, monkeypatch):
         ("SIGNAL", "voltage"),
         ("CLAMP", "current"),
     ]
+
+
+@pytest.mark.parametrize(
+    ("delimiter", "decimal", "header", "skipped"),
+    [
+        (",", ".", "time_s,signal_V", 0),
+        (";", ",", "Time [s];Level [V]", 0),
+        ("\t", ",", "time_s\tch1_V", 0),
+        (",", ".", "Model,none\nVertical Units,V\nTime (s),CH1", 2),
+    ],
+)
+def test_pandas_reads_the_same_numbers(tmp_path, delimiter, decimal, header, skipped):
+    """Oracle: pandas.read_csv, told what we must find out."""
+    generator = np.random.default_rng(11)
+    table = np.column_stack([np.arange(500) * 1e-4, generator.normal(0, 3, 500)])
+    rows = "\n".join(delimiter.join(repr(float(cell)).replace(".", decimal) for cell in row) for row in table)
+    path = _written(tmp_path, f"{header}\n{rows}\n")
+    outside = pandas.read_csv(path, sep=delimiter, decimal=decimal, skiprows=skipped, engine="python")
+    capture = read_capture(path)
+    np.testing.assert_allclose(capture.times, outside.iloc[:, 0], rtol=1e-14)
+    np.testing.assert_allclose(capture.channels[0].values, outside.iloc[:, 1], rtol=1e-14)
+
+
+def test_channels_are_chosen_by_name(tmp_path):
+    path = _written(tmp_path, "time_s,ch1_V,ch2_A\n" + "".join(f"{n},{n},{2 * n}\n" for n in range(6)))
+    (channel,) = read_capture(path, ("ch2",)).channels
+    assert (channel.name, channel.dimension, channel.values[-1]) == ("CH2", "current", 10)
+    with pytest.raises(CaptureError, match="no channel 'CH7'"):
+        read_capture(path, ("CH7",))
 
 
 def test_the_demo_captures_are_read(repo_root):

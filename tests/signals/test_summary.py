@@ -17,7 +17,9 @@ def _rows(level: int) -> str:
 def test_a_file_is_read_once_and_anew_after_a_change(tmp_path, monkeypatch):
     read = []
     monkeypatch.setattr(
-        summary, "read_capture", lambda path, real=summary.read_capture: (read.append(path), real(path))[1]
+        summary,
+        "read_capture",
+        lambda path, names, real=summary.read_capture: (read.append(path), real(path, names))[1],
     )
     path = tmp_path / "a.csv"
     path.write_text(_rows(3))

@@ -75,5 +75,5 @@ def test_a_recording_beyond_the_limit_is_refused(tmp_path, monkeypatch):
 
 
 def test_another_ending_is_refused(tmp_path):
-    with pytest.raises(CaptureError, match="mf4"):
-        read_capture(tmp_path / "log.mf4")
+    with pytest.raises(CaptureError, match="blf"):
+        read_capture(tmp_path / "log.blf")

@@ -13,17 +13,17 @@ RULE = "capture-malformed"
 
 def check(subject: Subject) -> Iterator[Problem]:
     """One finding for each such file, at its line if that is known, with every waveform that names it."""
-    named: dict[str, list[Place]] = {}
+    named: dict[tuple[str, tuple[str, ...]], list[Place]] = {}
     for each in captured(subject.book):
-        named.setdefault(each.file, []).append(each.place)
-    for file, places in named.items():
-        problem = _problem(subject, file, places)
+        named.setdefault((each.file, each.waveform.channels), []).append(each.place)
+    for (file, channels), places in named.items():
+        problem = _problem(subject, file, channels, places)
         if problem is not None:
             yield problem
 
 
-def _problem(subject: Subject, file: str, places: list[Place]) -> Problem | None:
-    found = summary(subject.book.folder, file)
+def _problem(subject: Subject, file: str, channels: tuple[str, ...], places: list[Place]) -> Problem | None:
+    found = summary(subject.book.folder, file, channels)
     if found is None:
         error_words = f"The capture '{file}' cannot be opened."
         return Problem(RULE, error_words, places[0], file, "a file", "Correct its permissions.", tuple(places[1:]))

@@ -24,7 +24,7 @@ def check(subject: Subject) -> Iterator[Problem]:
     for each in captured(subject.book):
         if not each.waveform.limits:
             continue
-        found = summary(subject.book.folder, each.file)
+        found = summary(subject.book.folder, each.file, each.waveform.channels)
         if found is None or found.error is not None:
             continue
         state = each.waveform.state

@@ -46,12 +46,12 @@ def captured(book: Book) -> Iterator[Captured]:
                 yield Captured(chapter, waveform, f"{FIGURES}/{name}", place, path)
 
 
-def summary(folder: Path, file: str) -> Summary | None:
-    """The summary of a capture; None if it cannot be opened."""
+def summary(folder: Path, file: str, channels: tuple[str, ...]) -> Summary | None:
+    """The summary of a capture, or of its named channels; None if it cannot be opened."""
     # Here, so that a book without captures is checked without loading the library for numbers.
     from authorkit.signals.summary import summary_of
 
     try:
-        return summary_of(folder / file)
+        return summary_of(folder / file, channels)
     except OSError:
         return None

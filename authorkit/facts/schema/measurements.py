@@ -17,6 +17,7 @@ from authorkit.facts.schema.scalars import (
     BOUND,
     POINT,
     TEXT,
+    TEXTS,
     WITH_UNIT,
     choice,
     quantity,
@@ -156,6 +157,7 @@ WAVEFORM = Record(
         Key("values", Pairs(TEXT, Scalar("a quantity or a word", _value, ANY_TEXT)), "its parameters", "{low: 0.2 V}"),
         Key("limits", Pairs(TEXT, ANY_WINDOW), "measured values and their ranges", "{frequency: 110 to 130 Hz}"),
         Key("capture", TEXT, "a file of samples below figures/", "speed-120hz.csv"),
+        Key("channels", TEXTS, "channels of the capture by name, the first one being 1", "[CH2, CH1]"),
         SERIES,
     ),
 )

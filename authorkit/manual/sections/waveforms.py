@@ -75,7 +75,7 @@ def _capture(waveform: Waveform, scope: Scope) -> tuple[Path, Summary] | None:
         return None
     path = folder / FIGURES / name
     try:
-        summary = summary_of(path)
+        summary = summary_of(path, waveform.channels)
     except OSError:
         return None
     return None if summary.error else (path, summary)
