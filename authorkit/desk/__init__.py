@@ -9,8 +9,7 @@ from typing import Any
 
 
 def load_ipython_extension(shell: Any) -> None:
-    """IPython's hook: register the magics, completion and help."""
-    from authorkit.desk.magic import Desk
+    """IPython's hook: register the magics, completion and help, and give the notebook the helpers."""
+    from authorkit.desk.magic import register
 
-    desk = Desk(shell)
-    shell.register_magic_function(desk.facts, "cell", "facts")
+    register(shell)

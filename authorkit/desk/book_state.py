@@ -43,6 +43,10 @@ class BookState:
         )
         return read_book(self.folder, source=source)
 
+    def stamp(self) -> object:
+        """What changes whenever a notebook of the folder is written, comes or goes."""
+        return tuple((file, _stamp(self.folder / file)) for file in (VEHICLE_FILE, *chapter_files(self.folder)))
+
     def notebook(self, file: str) -> Notebook | None:
         """The cells of a notebook as last saved; None if there is none that can be read."""
         return self._open(file)[0]

@@ -1,20 +1,28 @@
-"""The cell magic `%%facts`: runs the author's facts and shows below the cell what they come to."""
+"""What the extension registers: `%%facts`, completion and help in facts cells, and helpers for other cells.
+
+Nothing slow is imported here, so that a kernel starts at once; it is loaded in the background while the author reads.
+"""
 
 from __future__ import annotations
 
 import os
+import threading
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from importlib import import_module
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from authorkit.desk.book_state import BookState, manual_above
-from authorkit.desk.located import Origin, origin_of
+if TYPE_CHECKING:
+    from authorkit.desk.book_state import BookState
+    from authorkit.desk.located import Origin
+    from authorkit.desk.typing import Typing
 
-_NO_MANUAL = (
+NO_MANUAL = (
     "There is no manual here: neither this folder nor one above it holds chapters/vehicle.ipynb. "
     "'authorkit init DIR' makes a new manual."
 )
+_SLOW = ("authorkit.desk.run_facts", "authorkit.desk.completion", "authorkit.desk.help")
 
 
 @dataclass
@@ -23,10 +31,13 @@ class Desk:
 
     shell: Any
     _state: BookState | None = field(default=None)
+    _typing: Typing | None = field(default=None)
 
     @property
     def state(self) -> BookState | None:
         """The book of the nearest folder that holds a manual, looked for from the kernel's own folder upwards."""
+        from authorkit.desk.book_state import BookState, manual_above
+
         folder = manual_above(Path.cwd())
         if folder is None:
             return None
@@ -34,16 +45,29 @@ class Desk:
             self._state = BookState(folder)
         return self._state
 
+    def typing(self) -> Typing | None:
+        """The book around the cursor; None without a manual."""
+        from authorkit.desk.typing import Typing
+
+        state = self.state
+        if state is None:
+            return None
+        if self._typing is None or self._typing.state is not state:
+            self._typing = Typing(state)
+        return self._typing
+
     def origin(self) -> Origin:
         """Which notebook and cell the program that shows the notebook names."""
-        parent = self._parent()
-        cell = str(parent.get("metadata", {}).get("cellId") or "")
+        from authorkit.desk.located import origin_of
+
+        cell = str(self._parent().get("metadata", {}).get("cellId") or "")
         return origin_of(os.environ, self.shell.user_ns, cell)
 
     def source(self, line: str, body: str) -> str:
         """The cell as typed: IPython drops blank lines before the magic, and lines must be counted from the first."""
         typed = str(self._parent().get("content", {}).get("code") or "").replace("\r\n", "\n")
-        return typed if typed.rstrip("\n").endswith(body.rstrip("\n")) else f"%%facts{line}\n{body}"
+        whole = "%%facts" in typed and typed.rstrip("\n").endswith(body.rstrip("\n"))
+        return typed if whole else f"%%facts{line and ' ' + line}\n{body}"
 
     def _parent(self) -> dict[str, Any]:
         """The message that the kernel is working on; empty outside of a kernel."""
@@ -52,14 +76,27 @@ class Desk:
 
     def facts(self, line: str, body: str = "") -> None:
         """`%%facts`: check the cell and show what it comes to. The line holds nothing else."""
-        state = self.state
-        if state is None:
-            print(_NO_MANUAL)
-            return
-        # Not needed before the first cell is run, and slow to load.
         from authorkit.desk.run_facts import run_facts
 
-        _guarded(lambda: run_facts(state, self.source(line, body), self.origin()))
+        state = self.state
+        if state is None:
+            print(NO_MANUAL)
+        else:
+            _guarded(lambda: run_facts(state, self.source(line, body), self.origin()))
+
+
+def register(shell: Any) -> Desk:
+    """Register everything with IPython's shell; completion and help only where it belongs to a kernel."""
+    desk = Desk(shell)
+    shell.register_magic_function(desk.facts, "cell", "facts")
+    kernel = getattr(shell, "kernel", None)
+    if kernel is not None:
+        from authorkit.desk.kernel_hooks import hook_kernel
+
+        hook_kernel(kernel, desk)
+        if "JPY_SESSION_NAME" in os.environ:
+            threading.Thread(target=lambda: [import_module(name) for name in _SLOW], daemon=True).start()
+    return desk
 
 
 def _guarded(work: Callable[[], Iterator[Any]]) -> None:
