@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -25,7 +25,21 @@ VEHICLE_FILE = "chapters/vehicle.ipynb"
 _FRONT = "front-"
 
 
-def read_book(folder: Path, only: Collection[str] | None = None) -> tuple[Book | None, tuple[Problem, ...]]:
+@dataclass(frozen=True)
+class Source:
+    """How notebooks are opened, and how the facts in them are read: from disk and anew, unless somebody keeps them.
+
+    `files` lists the notebooks of a folder, without the vehicle's.
+    """
+
+    files: Callable[[Path], list[str]]
+    open: Callable[[Path, str], tuple[Notebook | None, tuple[Problem, ...]]] = read_notebook
+    chapter: Callable[[Notebook, Shared], tuple[Chapter | None, tuple[Problem, ...]]] = read_chapter
+
+
+def read_book(
+    folder: Path, only: Collection[str] | None = None, source: Source | None = None
+) -> tuple[Book | None, tuple[Problem, ...]]:
     """Everything that can be read of the manual in `folder`, and all findings in reading order.
 
     None if there is no vehicle notebook with readable facts. `only` limits the chapters to these codes or files
@@ -33,7 +47,7 @@ def read_book(folder: Path, only: Collection[str] | None = None) -> tuple[Book |
     Nothing is executed, and no input raises.
     """
     with _no_search_for_cycles():
-        return _read_book(folder, only)
+        return _read_book(folder, only, source or Source(chapter_files))
 
 
 @contextmanager
@@ -48,11 +62,13 @@ def _no_search_for_cycles() -> Iterator[None]:
             gc.enable()
 
 
-def _read_book(folder: Path, only: Collection[str] | None) -> tuple[Book | None, tuple[Problem, ...]]:
+def _read_book(
+    folder: Path, only: Collection[str] | None, source: Source
+) -> tuple[Book | None, tuple[Problem, ...]]:
     recipe, problems = read_recipe(folder)
-    desk = _Desk(folder, [*problems])
+    desk = _Desk(folder, [*problems], source)
     vehicle = desk.vehicle()
-    files = chapter_files(folder)
+    files = source.files(folder)
     front = [desk.front(file) for file in files if _is_front(file)]
     chapters = desk.chapters([file for file in files if not _is_front(file)], only)
     book = None
@@ -81,6 +97,7 @@ class _Desk:
 
     folder: Path
     findings: list[Problem]
+    source: Source
     shared: Shared = field(default_factory=Shared)
 
     def vehicle(self) -> Vehicle | None:
@@ -120,7 +137,7 @@ class _Desk:
         left = only - {name for file in named for name in (file, Path(file).stem)}
         left = left.difference(*map(_codes, chapters))
         for file in [file for file in files if file not in named] if left else ():
-            quiet = _Desk(self.folder, [], self.shared)
+            quiet = _Desk(self.folder, [], self.source, self.shared)
             chapter = quiet._chapter(file)
             if chapter is not None and left & _codes(chapter):
                 chapters.append(chapter)
@@ -133,12 +150,12 @@ class _Desk:
         notebook = self._open(file)
         if notebook is None:
             return None
-        chapter, problems = read_chapter(notebook, self.shared)
+        chapter, problems = self.source.chapter(notebook, self.shared)
         self.findings += problems
         return chapter
 
     def _open(self, file: str) -> Notebook | None:
-        notebook, problems = read_notebook(self.folder, file)
+        notebook, problems = self.source.open(self.folder, file)
         self.findings += problems
         return notebook
 

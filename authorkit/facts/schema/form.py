@@ -72,11 +72,15 @@ def report_refusal(error: Refusal, node: Node, reader: Reader, place: Place | No
 
 @dataclass(frozen=True)
 class Scalar(Generic[T]):
-    """A text and what it means. `convert` raises one of REFUSALS for a text that it cannot take."""
+    """A text and what it means. `convert` raises one of REFUSALS for a text that it cannot take.
+
+    `dimension` is a key of units.DIMENSIONS where numbers with a unit of it stand, 'any' where of any; else ''.
+    """
 
     words: str
     convert: Callable[[str, Reader], T]
     shape: Schema
+    dimension: str = ""
 
     def read(self, node: Node, reader: Reader) -> T | None:
         """The meaning of the text."""

@@ -59,7 +59,7 @@ def yes(*names: str) -> Scalar[bool]:
 def quantity(dimension: str) -> Scalar[Quantity]:
     """A number with its unit, perhaps with a tolerance; `dimension` is a key of units.DIMENSIONS."""
     words = f"a {dimension} such as '{DIMENSIONS[dimension]}'"
-    return Scalar(words, lambda text, _: parse_quantity(text, dimension), WITH_UNIT)
+    return Scalar(words, lambda text, _: parse_quantity(text, dimension), WITH_UNIT, dimension)
 
 
 def quantity_text(dimension: str) -> Scalar[str]:
@@ -69,7 +69,8 @@ def quantity_text(dimension: str) -> Scalar[str]:
 
 def window(dimension: str | None) -> Scalar[Window]:
     """The readings that count as good."""
-    return Scalar("a range such as '4.9 to 5.1 V'", lambda text, _: parse_window(text, dimension), WITH_UNIT)
+    words = "a range such as '4.9 to 5.1 V'"
+    return Scalar(words, lambda text, _: parse_window(text, dimension), WITH_UNIT, dimension or "any")
 
 
 def _checked(form: Scalar[T]) -> Scalar[str]:
@@ -77,7 +78,7 @@ def _checked(form: Scalar[T]) -> Scalar[str]:
         form.convert(text, reader)
         return text
 
-    return Scalar(form.words, convert, form.shape)
+    return Scalar(form.words, convert, form.shape, form.dimension)
 
 
 def _one_of(words: str, names: Sequence[str], meaning: Callable[[str], T], shape: Schema) -> Scalar[T]:
@@ -175,7 +176,7 @@ CODE: Scalar[TroubleCode] = Scalar(
 )
 CODE_TEXT = _checked(CODE)
 COLOUR_TEXT = Scalar("a colour such as 'GY'", _colour_text, ANY_TEXT)
-BOUND: Scalar[Bound] = Scalar("a limit such as '4.85 V'", lambda text, _: parse_bound(text, None), WITH_UNIT)
+BOUND: Scalar[Bound] = Scalar("a limit such as '4.85 V'", lambda text, _: parse_bound(text, None), WITH_UNIT, "any")
 ANY_WINDOW = window(None)
 DATE = Scalar("a date such as '2026-10-05'", _date, {"type": "string", "minLength": 1})
 ROW = Scalar("a row of cavities such as '1-16' or '1 2 _ 4'", _row, ANY_TEXT)

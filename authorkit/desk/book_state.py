@@ -1,0 +1,97 @@
+"""The book as it is at this moment: files are read again only if they have changed, and an unsaved cell counts."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import TypeVar
+
+from authorkit.facts.notebook import Cell, Notebook, read_notebook
+from authorkit.facts.read_book import VEHICLE_FILE, Source, chapter_files, read_book
+from authorkit.facts.read_chapter import read_chapter
+from authorkit.facts.read_vehicle import Shared
+from authorkit.model.book import Book
+from authorkit.model.chapter import Chapter
+from authorkit.problems import Problem
+
+T = TypeVar("T")
+_Opened = tuple[Notebook | None, tuple[Problem, ...]]
+_Read = tuple[Chapter | None, tuple[Problem, ...]]
+
+
+def manual_above(start: Path) -> Path | None:
+    """The nearest folder from `start` upwards that holds a manual, or None."""
+    start = start.resolve()
+    return next((folder for folder in (start, *start.parents) if (folder / VEHICLE_FILE).is_file()), None)
+
+
+@dataclass
+class BookState:
+    """One manual's folder, and what has been read of it."""
+
+    folder: Path
+    _opened: dict[str, tuple[object, _Opened]] = field(default_factory=dict)
+    _chapters: dict[str, tuple[object, _Read]] = field(default_factory=dict)
+
+    def book(self, typed: Notebook | None = None) -> tuple[Book | None, tuple[Problem, ...]]:
+        """The book and the findings of reading it; `typed` stands in for the file of the same name."""
+        source = Source(
+            lambda folder: sorted({*chapter_files(folder), *_new(typed)}),
+            lambda folder, file: (typed, ()) if typed is not None and typed.file == file else self._open(file),
+            self._chapter,
+        )
+        return read_book(self.folder, source=source)
+
+    def stamp(self) -> object:
+        """What changes whenever a notebook of the folder is written, comes or goes."""
+        return tuple((file, _stamp(self.folder / file)) for file in (VEHICLE_FILE, *chapter_files(self.folder)))
+
+    def notebook(self, file: str) -> Notebook | None:
+        """The cells of a notebook as last saved; None if there is none that can be read."""
+        return self._open(file)[0]
+
+    def line_of(self, file: str, cell: int, line: int) -> str | None:
+        """A line as last saved, or None."""
+        notebook = self.notebook(file)
+        cells = notebook.cells if notebook else ()
+        lines = next((each.source.split("\n") for each in cells if each.number == cell), [])
+        return lines[line - 1] if 0 < line <= len(lines) else None
+
+    def _open(self, file: str) -> _Opened:
+        return _kept(self._opened, file, _stamp(self.folder / file), lambda: read_notebook(self.folder, file))
+
+    def _chapter(self, notebook: Notebook, shared: Shared) -> _Read:
+        return _kept(self._chapters, notebook.file, (notebook, shared), lambda: read_chapter(notebook, shared))
+
+
+def with_cell(notebook: Notebook, number: int, source: str) -> Notebook:
+    """The notebook with the text of one cell replaced; a number beyond the last adds a cell."""
+    cells = tuple(replace(cell, source=source) if cell.number == number else cell for cell in notebook.cells)
+    if all(cell.number != number for cell in cells):
+        cells = (*cells, Cell(notebook.file, number, "code", source))
+    return replace(notebook, cells=cells)
+
+
+def _new(typed: Notebook | None) -> tuple[str, ...]:
+    """A notebook that is being typed and was never saved belongs to the book as well."""
+    return (typed.file,) if typed is not None and typed.file != VEHICLE_FILE else ()
+
+
+def _stamp(path: Path) -> object:
+    """What changes whenever a file is written; None if there is none."""
+    try:
+        status = path.stat()
+    except OSError:
+        return None
+    return status.st_mtime_ns, status.st_size, status.st_ino
+
+
+def _kept(store: dict[str, tuple[object, T]], name: str, key: object, make: Callable[[], T]) -> T:
+    """What was made for the same key before, or made now."""
+    before = store.get(name)
+    if before is not None and before[0] == key:
+        return before[1]
+    made = make()
+    store[name] = (key, made)
+    return made

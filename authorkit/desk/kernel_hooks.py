@@ -1,0 +1,74 @@
+"""Completion and help of a kernel, answered by the desk inside facts cells and by the kernel itself elsewhere."""
+
+from __future__ import annotations
+
+from typing import Any, Protocol
+
+from authorkit.desk.located import Origin
+from authorkit.desk.typing import Typing
+from authorkit.facts.notebook import Cell
+
+
+class Desk(Protocol):
+    """What the hooks ask the desk for."""
+
+    def typing(self) -> Typing | None:
+        """The book around the cursor; None without a manual."""
+
+    def origin(self) -> Origin:
+        """Which notebook is open."""
+
+
+def hook_kernel(kernel: Any, desk: Desk) -> None:
+    """Let the desk answer `complete_request` and `inspect_request` for facts cells of this kernel.
+
+    The kernel's own completion would offer Python's names, and ignores an empty list of ours; therefore its two methods
+    are replaced on this one kernel, and called for all other cells.
+    """
+    own_complete, own_inspect = kernel.do_complete, kernel.do_inspect
+
+    def do_complete(code: str, cursor_pos: int | None) -> Any:
+        offset = len(code) if cursor_pos is None else cursor_pos
+        return _completed(desk, code, offset) if _is_facts(code, offset) else own_complete(code, cursor_pos)
+
+    def do_inspect(code: str, cursor_pos: int, detail_level: int = 0, omit_sections: Any = ()) -> Any:
+        if _is_facts(code, cursor_pos):
+            return _explained(desk, code, cursor_pos)
+        return own_inspect(code, cursor_pos, detail_level, omit_sections)
+
+    kernel.do_complete, kernel.do_inspect = do_complete, do_inspect
+
+
+def _is_facts(code: str, offset: int) -> bool:
+    """Whether the cursor stands in the body of a facts cell."""
+    return Cell("", 1, "code", code).is_facts and "%%facts" in code[:offset] and "\n" in code[:offset].lstrip()
+
+
+def _completed(desk: Desk, code: str, offset: int) -> dict[str, Any]:
+    """The reply to a `complete_request` (Jupyter's messaging, version 5), with the kind of each word as JupyterLab shows it."""
+    from authorkit.desk.completion import Completions, complete
+
+    typing = desk.typing()
+    found = complete(typing, code, offset, desk.origin()) if typing else Completions(offset, offset, ())
+    span = {"start": found.start, "end": found.end}
+    return {
+        "status": "ok",
+        "matches": [offer.text for offer in found.offers],
+        "cursor_start": found.start,
+        "cursor_end": found.end,
+        "metadata": {
+            "_jupyter_types_experimental": [
+                {**span, "text": offer.text, "type": offer.about, "signature": ""} for offer in found.offers
+            ]
+        },
+    }
+
+
+def _explained(desk: Desk, code: str, offset: int) -> dict[str, Any]:
+    """The reply to an `inspect_request`."""
+    from authorkit.desk.help import help_at
+
+    typing = desk.typing()
+    found = help_at(typing, code, offset, desk.origin()) if typing else None
+    data = {"text/html": found.html, "text/plain": found.text} if found else {}
+    return {"status": "ok", "found": found is not None, "data": data, "metadata": {}}
