@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from authorkit.checks import codes, names, procedure, prose, readings, safety, wiring
+from authorkit.checks import codes, names, notebooks, procedure, prose, readings, safety, wiring
 from authorkit.checks.rule import RuleModule
 
 RULE_MODULES: tuple[RuleModule, ...] = (
@@ -13,4 +13,5 @@ RULE_MODULES: tuple[RuleModule, ...] = (
     *procedure.RULE_MODULES,
     *prose.RULE_MODULES,
     *readings.RULE_MODULES,
+    *notebooks.RULE_MODULES,
 )
