@@ -144,9 +144,9 @@ def _is_sound(data: Mapping[str, Any]) -> bool:
     return True
 
 
-def _is_deep(data: object) -> bool:
+def _is_deep(data: Any) -> bool:
     """Whether lists and objects lie in one another deeper than can be written again."""
-    level = [data]
+    level: list[Any] = [data]
     for _ in range(_DEEPEST):
         inner = [list(item.values()) if isinstance(item, dict) else item for item in level]
         level = [each for items in inner for each in items if isinstance(each, (dict, list))]

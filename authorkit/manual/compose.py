@@ -47,6 +47,14 @@ def compose(
     return _manual(book, tuple(numbered(page) for page in pages)), tuple(problems)
 
 
+def compose_chapter(
+    book: Book, chapter: Chapter, store: PictureStore | None = None
+) -> tuple[Manual, tuple[Problem, ...]]:
+    """A manual whose only page is that of one chapter, the very page of the whole manual; and what it cannot show."""
+    page, problems = chapter_page(scope_of(share(book, store), chapter))
+    return _manual(book, (numbered(page),)), problems
+
+
 def _limited(shared: Shared, selection: tuple[str, ...]) -> Shared:
     """The same with only the selected chapters; the others are listed codes then. The harness stays whole."""
     if not selection:
