@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import html
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
+from authorkit.checks.run import check_book
 from authorkit.drawing.store import PictureStore
 from authorkit.facts.read_book import read_book
 from authorkit.manual.blocks import Manual
-from authorkit.manual.compose import compose_chapter
+from authorkit.manual.compose import compose_chapters
 from authorkit.model.book import Book, PageSize
 from authorkit.model.chapter import Chapter
 from authorkit.output.html.lone import address, lone_html
@@ -17,8 +19,7 @@ from authorkit.output.pdf.page_pictures import page_pictures
 from authorkit.problems import Problem
 from authorkit.problems.closest import closest, did_you_mean
 
-# What earlier builds drew lies here too, so that a preview draws only what is new.
-PICTURES = Path("build") / "out" / ".cache" / "pictures"
+_PICTURES = Path("build") / "out" / ".cache" / "pictures"
 _HEIGHT = 900  # CSS pixels of the frame in the notebook
 
 
@@ -43,7 +44,7 @@ class PageView:
 
 def view_page(book: Book, chapter: Chapter, *, pdf: bool = False, page_size: PageSize = "a4") -> PageView:
     """The page of a chapter from facts in memory, saved or not: as in the HTML manual, or as printed with `pdf`."""
-    manual, problems = compose_chapter(book, chapter, PictureStore(book.folder / PICTURES))
+    manual, problems = compose_chapters(book, [chapter], picture_store(book))
     markup, found = _printed(manual, page_size) if pdf else _framed(manual)
     return PageView(str(chapter.code), markup, (*problems, *found))
 
@@ -53,22 +54,47 @@ def view_saved(name: str, folder: Path, *, pdf: bool = False) -> PageView:
 
     Raises NoPageError if there is no such chapter or if it cannot be read.
     """
-    book, chapter = saved_chapter(name, folder)
-    return view_page(book, chapter, pdf=pdf)
+    book, chapters, _ = saved_chapters([name], folder)
+    return view_page(book, chapters[0], pdf=pdf)
 
 
-def saved_chapter(name: str, folder: Path) -> tuple[Book, Chapter]:
-    """The chapter with this code or in this notebook file, and its book. Raises NoPageError."""
+def saved_chapters(names: Iterable[str], folder: Path) -> tuple[Book, tuple[Chapter, ...], tuple[Problem, ...]]:
+    """The book on disk, its chapters with these codes or in these notebook files, and the findings of reading.
+
+    Raises NoPageError.
+    """
     book, problems = read_book(folder)
-    known = {chapter.file: chapter for chapter in book.chapters} if book else {}
-    chapter = (book.chapter(name) if book else None) or known.get(name)
-    if book is None or chapter is None:
-        own = [problem for problem in problems if book is None or problem.place.file == name]
-        if own:
-            raise NoPageError(f"{own[0].place}: {own[0].message}")
-        names = [*map(str, (each.code for each in known.values())), *known]
-        raise NoPageError(f"There is no chapter '{name}'. {did_you_mean(closest(name, names)) or ''}".rstrip())
-    return book, chapter
+    return _named(names, book, problems)
+
+
+def picture_store(book: Book) -> PictureStore:
+    """Where earlier builds drew, so that a preview draws only what is new."""
+    return PictureStore(book.folder / _PICTURES)
+
+
+def in_the_way(book: Book, reading: Iterable[Problem], chapters: Iterable[Chapter]) -> tuple[Problem, ...]:
+    """The errors of checking that touch these chapters, or what all chapters share; other chapters may be unfinished."""
+    theirs = {book.vehicle.file, book.recipe.place.file, *(chapter.file for chapter in chapters)}
+    errors = check_book(book, reading).errors
+    return tuple(problem for problem in errors if theirs & {place.file for place in (problem.place, *problem.also)})
+
+
+def _named(
+    names: Iterable[str], book: Book | None, problems: tuple[Problem, ...]
+) -> tuple[Book, tuple[Chapter, ...], tuple[Problem, ...]]:
+    if book is None:
+        raise NoPageError(f"{problems[0].place}: {problems[0].message}")
+    by_file = {chapter.file: chapter for chapter in book.chapters}
+    chapters = []
+    for name in names:
+        chapter = book.chapter(name) or by_file.get(name)
+        if chapter is None:
+            own = [problem for problem in problems if problem.place.file == name]
+            near = closest(name, [*(str(each.code) for each in book.chapters), *by_file])
+            known = f"There is no chapter '{name}'. {did_you_mean(near) or ''}".rstrip()
+            raise NoPageError(f"{own[0].place}: {own[0].message}" if own else known)
+        chapters.append(chapter)
+    return book, tuple(chapters), problems
 
 
 def _framed(manual: Manual) -> tuple[str, tuple[Problem, ...]]:

@@ -205,27 +205,33 @@ def _nearby(group: Group, here: Page | None) -> tuple[Page, ...]:
 
 
 def _rendered(site: Site, here: NavLink, **parts: object) -> str:
-    """The template filled in."""
+    """The template of a page filled in."""
     manual = site.manual
     edition = design_tokens()["words"]["edition"]
     foot = (manual.publisher, f"{edition} {manual.date}" if manual.date else "")
     own_title = f"{here.mark} {here.title}".strip()
-    return _template().render(
+    return filled_in(
+        "page.html",
+        manual,
         foot=[line for line in foot if line],
-        generator=Markup(GENERATOR),
         here=here,
-        language=manual.language,
-        manual_title=manual.title,
         page_title=own_title if own_title == manual.title else f"{own_title} – {manual.title}",
         words=FRAME_WORDS,
         **{"alone": None, **parts},
     )
 
 
+def filled_in(template: str, manual: Manual, **parts: object) -> str:
+    """A template of the theme with its parts, and with what every file says of the manual."""
+    return _template(template).render(
+        generator=Markup(GENERATOR), language=manual.language, manual_title=manual.title, **parts
+    )
+
+
 @cache
-def _template() -> Template:
-    loader = DictLoader({"page.html": theme_file("html/page.html").decode("utf-8")})
+def _template(name: str) -> Template:
+    loader = DictLoader({name: theme_file(f"html/{name}").decode("utf-8")})
     environment = Environment(
         loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
-    return environment.get_template("page.html")
+    return environment.get_template(name)
