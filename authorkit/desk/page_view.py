@@ -18,8 +18,9 @@ from authorkit.output.html.lone import address, lone_html
 from authorkit.output.pdf.page_pictures import page_pictures
 from authorkit.problems import Problem
 from authorkit.problems.closest import closest, did_you_mean
+from authorkit.store import KeptFiles
 
-_PICTURES = Path("build") / "out" / ".cache" / "pictures"
+_KEPT = Path("build") / "out" / ".cache" / "kept"
 _HEIGHT = 900  # CSS pixels of the frame in the notebook
 
 
@@ -69,14 +70,18 @@ def saved_chapters(names: Iterable[str], folder: Path) -> tuple[Book, tuple[Chap
 
 def picture_store(book: Book) -> PictureStore:
     """Where earlier builds drew, so that a preview draws only what is new."""
-    return PictureStore(book.folder / _PICTURES)
+    return PictureStore(KeptFiles(book.folder / _KEPT))
 
 
 def in_the_way(book: Book, reading: Iterable[Problem], chapters: Iterable[Chapter]) -> tuple[Problem, ...]:
-    """The errors of checking that touch these chapters, or what all chapters share; other chapters may be unfinished."""
-    theirs = {book.vehicle.file, book.recipe.place.file, *(chapter.file for chapter in chapters)}
-    errors = check_book(book, reading).errors
-    return tuple(problem for problem in errors if theirs & {place.file for place in (problem.place, *problem.also)})
+    """The errors of checking that touch these chapters, or what all chapters share; others may be unfinished."""
+    own = {chapter.file for chapter in chapters}
+    shared = {book.vehicle.file, book.recipe.place.file}
+    return tuple(
+        problem
+        for problem in check_book(book, reading).errors
+        if problem.place.file in own | shared or own & {place.file for place in problem.also}
+    )
 
 
 def _named(
@@ -90,11 +95,16 @@ def _named(
         chapter = book.chapter(name) or by_file.get(name)
         if chapter is None:
             own = [problem for problem in problems if problem.place.file == name]
-            near = closest(name, [*(str(each.code) for each in book.chapters), *by_file])
-            known = f"There is no chapter '{name}'. {did_you_mean(near) or ''}".rstrip()
-            raise NoPageError(f"{own[0].place}: {own[0].message}" if own else known)
+            raise NoPageError(f"{own[0].place}: {own[0].message}" if own else _unknown(name, book))
         chapters.append(chapter)
     return book, tuple(chapters), problems
+
+
+def _unknown(name: str, book: Book) -> str:
+    if name.endswith(".ipynb"):
+        return f"The notebook '{name}' is no chapter of the manual."
+    near = closest(name, (str(chapter.code) for chapter in book.chapters))
+    return f"There is no chapter '{name}'. {did_you_mean(near) or ''}".rstrip()
 
 
 def _framed(manual: Manual) -> tuple[str, tuple[Problem, ...]]:

@@ -95,7 +95,7 @@ class _Tray:
             return False
         if isinstance(block, (Heading, CautionBlock, *_WEIGHTY)):
             return True
-        if isinstance(shown[-1], _WEIGHTY):
+        if any(isinstance(each, _WEIGHTY) for each in shown):
             return not (isinstance(block, Paragraph) and block.role == "note")
         return _length([*shown, block]) > _MOST_TEXT
 

@@ -48,10 +48,12 @@ def depict(part: Part, numbers: Numbers, dots_per_inch: float) -> tuple[bytes, .
             made, warnings = compiler.compile_with_warnings(format="png", ppi=dots_per_inch)
         except typst.TypstError as error:
             return (_told(error),)
-        finally:
-            _let_go()
-    if warnings:
-        return tuple(_told(warning) for warning in warnings)
+        if warnings:
+            return tuple(_told(warning) for warning in warnings)
+        told = _ask(compiler)
+    _let_go()
+    if told["full"] and (fault := _measured(part, numbers)):
+        return (fault,)
     return (made,) if isinstance(made, bytes) else tuple(page for page in made or () if page is not None)
 
 
