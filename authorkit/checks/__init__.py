@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from authorkit.checks import codes, language, names, procedure, prose, readings, safety, wiring
+from authorkit.checks import codes, language, names, notebooks, procedure, prose, readings, safety, wiring
 from authorkit.checks.rule import RuleModule
 
 RULE_MODULES: tuple[RuleModule, ...] = (
@@ -14,4 +14,5 @@ RULE_MODULES: tuple[RuleModule, ...] = (
     *language.RULE_MODULES,
     *prose.RULE_MODULES,
     *readings.RULE_MODULES,
+    *notebooks.RULE_MODULES,
 )

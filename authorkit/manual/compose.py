@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from authorkit.drawing.store import PictureStore
@@ -47,6 +48,16 @@ def compose(
         problems += found_in_chapter
     pages += back_pages(shared)
     return _manual(book, tuple(numbered(page) for page in pages)), tuple(problems)
+
+
+def compose_chapters(
+    book: Book, chapters: Iterable[Chapter], store: PictureStore | None = None
+) -> tuple[Manual, tuple[Problem, ...]]:
+    """A manual of these chapters alone, each the very page that the whole manual has; and what they cannot show."""
+    shared = share(book, store)
+    made = [chapter_page(scope_of(shared, chapter)) for chapter in chapters]
+    problems = tuple(problem for _, found in made for problem in found)
+    return _manual(book, tuple(numbered(page) for page, _ in made)), problems
 
 
 def _limited(shared: Shared, selection: tuple[str, ...]) -> Shared:

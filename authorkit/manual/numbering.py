@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
-from authorkit.manual.blocks import Block, Figure, Link, Page, Table, Text
+from authorkit.manual.blocks import Block, Figure, Inline, Link, Page, Table, Text
 
 
 def numbered(page: Page) -> Page:
@@ -33,19 +33,19 @@ def _rename(block: Block, numbers: Mapping[str, str]) -> Block:
             return replace(link, children=(Text(numbers[link.target]),))
         return link
 
-    changed: Block = _map_links(block, rename)
+    changed: Block = map_links(block, rename)
     return changed
 
 
-def _map_links(item: Any, change: Callable[[Link], Link]) -> Any:
+def map_links(item: Any, change: Callable[[Link], Inline]) -> Any:
     """The same block, inline or tuple with every Link replaced by what `change` gives."""
     if isinstance(item, Link):
         return change(item)
     if isinstance(item, tuple):
-        mapped = tuple(_map_links(part, change) for part in item)
+        mapped = tuple(map_links(part, change) for part in item)
         return item if all(new is old for new, old in zip(mapped, item, strict=True)) else mapped
     if is_dataclass(item) and not isinstance(item, type):
-        new = {field.name: _map_links(getattr(item, field.name), change) for field in fields(item)}
+        new = {field.name: map_links(getattr(item, field.name), change) for field in fields(item)}
         differs = {name: value for name, value in new.items() if value is not getattr(item, name)}
         return replace(item, **differs) if differs else item
     return item

@@ -180,6 +180,8 @@ RULES: dict[str, Rule] = {
     **_rules(
         "readings", "checks", waveform_malformed="error", capture_malformed="error", capture_outside_limits="error"
     ),
+    # Notebooks as files.
+    **_rules("notebooks", "checks", notebook_untidy="note"),
     # Accepted findings.
     **_rules("acceptance", "checks", acceptance_unused="warning", acceptance_unknown="error"),
     # Building.

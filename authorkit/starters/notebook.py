@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
+
+from authorkit.facts.canonical import layout
 
 # No version of the language: it would change with every machine.
 _METADATA = {
@@ -33,7 +34,7 @@ def notebook_text(cells: Iterable[Cell]) -> str:
         "nbformat": 4,
         "nbformat_minor": 5,
     }
-    return json.dumps(notebook, ensure_ascii=False, indent=1, sort_keys=True) + "\n"
+    return layout(notebook)
 
 
 def _written(cell: Cell) -> dict[str, Any]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 
@@ -69,6 +69,16 @@ class Site:
         return NavLink(self.addresses.files[page.anchor], *split_title(page), current=current)
 
 
+@dataclass(frozen=True)
+class Alone:
+    """What a page that is a file of its own carries inside: its policy, style sheet, script, and icon as an address."""
+
+    policy: str
+    style: str
+    script: str
+    icon: str
+
+
 def make_site(manual: Manual, addresses: Addresses) -> Site:
     """Put the pages in order and in groups."""
     site = Site(manual, addresses, page_groups(manual), (), {})
@@ -114,20 +124,39 @@ def _title_block(manual: Manual, view: View) -> str:
 def text_page(page: Page, site: Site) -> str:
     """A page of text: a chapter, a front page, a list."""
     file = site.addresses.files[page.anchor]
-    view = View(site.addresses, file, used=set(_OWN_IDS))
-    body = [tag("h1", title_html(page)), blocks_html(without_skips(page.blocks), view)]
-    if page.kind == "index":
-        body.append(_indexes(page, site.manual, view))
     at = site.position[file]
     return _rendered(
         site,
         site.order[at],
         kind=page.kind,
-        body="\n".join(body),
+        body=_body(page, site),
         groups=(*_on_this_page(page), *_groups(site, page)),
         previous=site.order[at - 1] if at else NavLink(INDEX_FILE, "", FRAME_WORDS["contents"]),
         next=site.order[at + 1] if at + 1 < len(site.order) else None,
     )
+
+
+def lone_page(page: Page, site: Site, dress: Callable[[str], Alone]) -> str:
+    """The same page as a file of its own, without ways to others; `dress` is told its body."""
+    body = _body(page, site)
+    return _rendered(
+        site,
+        site.link(page),
+        kind=page.kind,
+        body=body,
+        groups=_on_this_page(page),
+        previous=None,
+        next=None,
+        alone=dress(body),
+    )
+
+
+def _body(page: Page, site: Site) -> str:
+    view = View(site.addresses, site.addresses.files[page.anchor], used=set(_OWN_IDS))
+    body = [tag("h1", title_html(page)), blocks_html(without_skips(page.blocks), view)]
+    if page.kind == "index":
+        body.append(_indexes(page, site.manual, view))
+    return "\n".join(body)
 
 
 def _indexes(page: Page, manual: Manual, view: View) -> str:
@@ -176,27 +205,33 @@ def _nearby(group: Group, here: Page | None) -> tuple[Page, ...]:
 
 
 def _rendered(site: Site, here: NavLink, **parts: object) -> str:
-    """The template filled in."""
+    """The template of a page filled in."""
     manual = site.manual
     edition = design_tokens()["words"]["edition"]
     foot = (manual.publisher, f"{edition} {manual.date}" if manual.date else "")
     own_title = f"{here.mark} {here.title}".strip()
-    return _template().render(
+    return filled_in(
+        "page.html",
+        manual,
         foot=[line for line in foot if line],
-        generator=Markup(GENERATOR),
         here=here,
-        language=manual.language,
-        manual_title=manual.title,
         page_title=own_title if own_title == manual.title else f"{own_title} – {manual.title}",
         words=FRAME_WORDS,
-        **parts,
+        **{"alone": None, **parts},
+    )
+
+
+def filled_in(template: str, manual: Manual, **parts: object) -> str:
+    """A template of the theme with its parts, and with what every file says of the manual."""
+    return _template(template).render(
+        generator=Markup(GENERATOR), language=manual.language, manual_title=manual.title, **parts
     )
 
 
 @cache
-def _template() -> Template:
-    loader = DictLoader({"page.html": theme_file("html/page.html").decode("utf-8")})
+def _template(name: str) -> Template:
+    loader = DictLoader({name: theme_file(f"html/{name}").decode("utf-8")})
     environment = Environment(
         loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
-    return environment.get_template("page.html")
+    return environment.get_template(name)

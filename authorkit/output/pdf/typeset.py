@@ -41,6 +41,22 @@ def typeset(part: Part, numbers: Numbers) -> Outcome:
     return Typeset(layout, prepare(raw, part, layout, numbers))
 
 
+def depict(part: Part, numbers: Numbers, dots_per_inch: float) -> tuple[bytes, ...] | tuple[Fault, ...]:
+    """The pages of a part as PNG pictures, or why there are none: the printed pages, seen on a screen."""
+    with _compiler(part, numbers) as compiler:
+        try:
+            made, warnings = compiler.compile_with_warnings(format="png", ppi=dots_per_inch)
+        except typst.TypstError as error:
+            return (_told(error),)
+        if warnings:
+            return tuple(_told(warning) for warning in warnings)
+        told = _ask(compiler)
+    _let_go()
+    if told["full"] and (fault := _measured(part, numbers)):
+        return (fault,)
+    return (made,) if isinstance(made, bytes) else tuple(page for page in made or () if page is not None)
+
+
 def lay_out(part: Part, numbers: Numbers) -> Layout | None:
     """Only where its names come to stand, which takes less than the file; None if the part cannot be typeset."""
     with _compiler(part, numbers) as compiler:
