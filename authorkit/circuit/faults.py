@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -45,20 +45,25 @@ class Fault:
 KINDS = ("open", "added resistance", "short to ground", "short to battery", "short", "swapped", "lost", "device")
 
 
-def faults_of(wiring: Wiring, netlist: Netlist) -> tuple[Fault, ...]:
+def faults_of(wiring: Wiring, netlists: Sequence[Netlist]) -> tuple[Fault, ...]:
     """The faults of one chapter's circuit on one series, each once, in the order of the wiring.
 
-    `netlist` is the sound circuit in any state in which every device is expanded; a device that a state leaves out has
-    no faults of its own in that state's list.
+    `netlists` are the sound circuit in all states that are looked at: a device that a state leaves out may be told in
+    another one. Raises IndexError without any.
     """
+    first = netlists[0]
     found = [
-        *_wire_faults(wiring, netlist),
-        *_contact_faults(netlist),
-        *_shorts(wiring, netlist),
-        *_swaps(wiring, netlist),
+        *_wire_faults(wiring, first),
+        *_contact_faults(first),
+        *_shorts(wiring, first),
+        *_swaps(wiring, first),
+        *_supply_faults(first),
     ]
-    found += [*_supply_faults(netlist), *_device_faults(wiring, netlist)]
-    return tuple({fault.id: fault for fault in found}.values())
+    found += [fault for netlist in netlists for fault in _device_faults(wiring, netlist)]
+    by_id: dict[str, Fault] = {}
+    for fault in found:
+        by_id.setdefault(fault.id, fault)
+    return tuple(by_id.values())
 
 
 def with_fault(netlist: Netlist, fault: Fault) -> Netlist:

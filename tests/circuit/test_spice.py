@@ -59,7 +59,7 @@ def test_demo_chapter_in_each_state_and_with_some_faults(demo: Book, code: str) 
         for state in states_of(chapter, series):
             half = chosen.choice(phases_of(state))
             netlist = expand(wiring, conditions_of(demo, half.state, series))
-            for fault in (None, *chosen.sample(faults_of(wiring, netlist), 2)):
+            for fault in (None, *chosen.sample(faults_of(wiring, [netlist]), 2)):
                 settled = settle(with_fault(netlist, fault) if fault else netlist)
                 if settled.status == "settled":
                     where = (series, state_name(state), fault and fault.id)
