@@ -80,7 +80,7 @@ def _spec_table(scope: Scope, sound: Mapping[str, Sound]) -> Table:
         cells = (
             spec.name,
             INSTRUMENTS[spec.instrument][0],
-            between_words(spec.at, spec.to, scope.harness, scope.chapter),
+            between_words(spec.at, spec.to, scope.harness, scope.chapter, side=spec.side),
             spec.state.name or state_words(spec.state),
             show(spec.reads),
         )

@@ -62,12 +62,17 @@ class State:
     series: Series = ()
 
 
+# Where an instrument is held at a plug that is off.
+SIDES = ("harness", "part")
+
+
 @dataclass(frozen=True)
 class Spec:
     """What the author says an instrument reads: compared with what the circuit gives.
 
     `at` and `to` are the two points of the measurement; `to` is None for a clamp around the wire at `at`. `source` is
-    '' where the circuit computes it, else a citation ('shop rule', 'capture F3').
+    '' where the circuit computes it, else a citation ('shop rule', 'capture F3'). `side` is one of SIDES, or '' where
+    the usual side of an unplugged plug is meant.
     """
 
     instrument: str
@@ -79,6 +84,7 @@ class Spec:
     name: str = ""
     source: str = ""
     series: Series = ()
+    side: str = ""
 
 
 @dataclass(frozen=True)

@@ -68,6 +68,14 @@ def test_a_measurement_names_instrument_points_and_state(scope):
     assert words == "Voltmeter: B5.1 (SIG) to G1 (Left strut tower). State: key on, B5 unplugged."
 
 
+def test_a_measurement_at_the_part_itself_says_so(scope):
+    p0aa6 = scope("P0AA6")
+    spec = next(spec for spec in p0aa6.chapter.specs if spec.name == "compressor-plus")
+    test = procedure.Test("insulation", (spec.at, spec.to), side=spec.side)
+    words = test_words(test, None, p0aa6.harness, p0aa6.chapter)
+    assert words.endswith("to G6 (Underbody crossmember), on the part side of the plug.")
+
+
 def test_a_look_and_a_scan_say_what_they_look_at(scope):
     p0118 = scope("P0118")
     assert (
