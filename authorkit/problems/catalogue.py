@@ -167,6 +167,7 @@ RULES: dict[str, Rule] = {
         anchor_twice="error",
         figure_missing="error",
         figure_unused="warning",
+        path_unknown="error",
         capture_missing="error",
         prose_contradicts_cavity="error",
         prose_contradicts_name="error",
