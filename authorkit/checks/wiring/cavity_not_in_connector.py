@@ -34,6 +34,8 @@ def _mentions(wiring: Wiring, subject: Subject) -> Iterator[tuple[Point, Limited
     """Every cavity that a notebook names, with the fact that names it."""
     for use in wiring.cavities:
         yield use.point, use
+    for connector in wiring.connectors:
+        yield from ((Point(connector.id, cavity), connector) for cavity in connector.large)
     for wire in wiring.wires:
         # A wire to an unknown connector is wire-ends-nowhere.
         yield from ((point, wire) for point in wire.ends if point.owner in subject.harness.connectors)
