@@ -135,7 +135,7 @@ def _bands(rows: tuple[tuple[str, ...], ...]) -> Iterator[tuple[tuple[str, ...],
 
 @dataclass(frozen=True)
 class _Grid:
-    """Where the columns and the rows of a band begin, and where the last ones end; `pitch` is that of small cavities."""
+    """Where columns and rows of a band begin, and where the last ones end; `pitch` is that of small cavities."""
 
     pitch: float
     columns: tuple[float, ...]

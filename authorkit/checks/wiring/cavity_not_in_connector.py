@@ -82,5 +82,5 @@ def _problem(point: Point, places: list[Place], subject: Subject) -> Problem:
         found=str(point),
         expected=listed(layout.cavities),
         suggestion=nearest(point.cavity, layout.cavities, f"Correct the cavity, or the rows of {point.owner}."),
-        also=tuple(dict.fromkeys((layout.place, *places[1:]))),
+        also=tuple(dict.fromkeys(place for place in (layout.place, *places[1:]) if place != places[0])),
     )
