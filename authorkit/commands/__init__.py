@@ -15,6 +15,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "tidy": ("tidy", "put notebooks in canonical form: no stored outputs, stable ids, small diffs"),
     "explain": ("explain", "explain a rule: what, why, an example, how to fix"),
     "measure": ("measure", "measure a capture: levels, times, frequency, phase, modulation"),
+    "pictures": ("pictures", "write every picture as a file, and all of them on a contact sheet"),
     "schema": ("schema", "print the JSON Schema of the facts"),
     "readings": ("readings", "compute what each instrument reads, sound or with a fault"),
     "netlist": ("netlist", "print the computed circuit in SPICE format"),

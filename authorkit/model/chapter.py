@@ -50,6 +50,20 @@ class FigureFile:
 
 
 @dataclass(frozen=True)
+class CircuitPath:
+    """A path through the circuit, to be drawn in a heavy line on a picture of its own: a feed, a ground return.
+
+    `circuits` are the names of its wires.
+    """
+
+    id: str
+    circuits: tuple[str, ...]
+    caption: str
+    place: Place
+    series: Series = ()
+
+
+@dataclass(frozen=True)
 class Acceptance:
     """A finding that the author accepts, with the reason. `where` narrows it to messages that contain this text."""
 
@@ -103,6 +117,7 @@ class Chapter:
     after_repair: tuple[str, ...] = ()
     related: tuple[str, ...] = ()
     figures: tuple[FigureFile, ...] = ()
+    paths: tuple[CircuitPath, ...] = ()
     prose: tuple[Prose, ...] = ()
     accept: tuple[Acceptance, ...] = ()
     # Places of single facts by key path ('title', 'procedure.3.do'), for findings inside one fact; items of lists are
@@ -112,6 +127,11 @@ class Chapter:
     def step(self, number: str) -> Step | None:
         """A step by its number; for a step that calls a shared procedure, the first of the steps it stands for."""
         return next((step for step in self.steps if number in (step.number, step.called and step.called.number)), None)
+
+    @property
+    def pictures(self) -> tuple[FigureFile | CircuitPath, ...]:
+        """Everything that `{figure:ID}` finds in this chapter."""
+        return (*self.figures, *self.paths)
 
     def place_of(self, path: str) -> Place:
         """The place of a fact by its key path, or of its nearest parent; the chapter's own place at last."""

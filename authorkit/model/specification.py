@@ -124,9 +124,9 @@ class Waveform:
     shape: str = ""
     values: tuple[tuple[str, Quantity | str], ...] = ()
     capture: str = ""
-    channels: tuple[str, ...] = ()
     limits: tuple[tuple[str, Window], ...] = ()
     series: Series = ()
+    channels: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

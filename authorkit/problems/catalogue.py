@@ -167,6 +167,7 @@ RULES: dict[str, Rule] = {
         anchor_twice="error",
         figure_missing="error",
         figure_unused="warning",
+        path_unknown="error",
         capture_missing="error",
         prose_contradicts_cavity="error",
         prose_contradicts_name="error",
@@ -178,7 +179,12 @@ RULES: dict[str, Rule] = {
     ),
     # Waveforms: described ones that can be drawn, recorded ones against what the page says.
     **_rules(
-        "readings", "checks", waveform_malformed="error", capture_malformed="error", capture_outside_limits="error"
+        "readings",
+        "checks",
+        waveform_malformed="error",
+        waveform_implausible="warning",
+        capture_malformed="error",
+        capture_outside_limits="error",
     ),
     # Notebooks as files.
     **_rules("notebooks", "checks", notebook_untidy="note"),

@@ -46,6 +46,20 @@ def test_series_with_the_same_circuit_share_one_drawing(scope):
     assert len(drawings) == len(grouped(same))
 
 
+def test_a_path_is_drawn_on_each_circuit_where_the_prose_can_refer_to_it(scope):
+    page = scope("P0532")
+    figures = [
+        block for block in circuit(page) if isinstance(block, Figure) and "return of the sensor" in block.caption
+    ]
+    assert [figure.caption.rpartition(", ")[2] for figure in figures] == ["Series A", "Series B"]
+    assert len({figure.anchor for figure in figures}) == 2
+    link = page.resolve("figure", "return-path")
+    assert link.target == figures[0].anchor
+    for figure in figures:
+        assert figure.alt.startswith("In a heavy line: Z101, Z140, Z142.")
+        assert figure.data.count(b'class="strong-wire"') == 3
+
+
 def test_series_that_differ_get_a_drawing_each(scope):
     assert [names for names, _ in grouped(scope("P0118"))] == [("A",), ("B",)]
 

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
-from authorkit.checks.readings import capture_malformed, capture_outside_limits, waveform_malformed
+from authorkit.checks.readings import (
+    capture_malformed,
+    capture_outside_limits,
+    waveform_implausible,
+    waveform_malformed,
+)
 from authorkit.checks.rule import RuleModule
 
 RULE_MODULES: tuple[RuleModule, ...] = (
     waveform_malformed,
+    waveform_implausible,
     capture_malformed,
     capture_outside_limits,
 )
