@@ -214,7 +214,7 @@ EXPECTED = Chapter(
     steps=(
         Step(
             "1",
-            "Key off. Unplug B5. Key on.",
+            "Switch the key off. Unplug B5. Switch the key on.",
             at(70, 3),
             State("", at(72, 5), key="on", unplugged=("B5",)),
             StepTest("volts", (pt("B5", "01"), pt("G1"))),
