@@ -161,6 +161,7 @@ STEP: Record[Step | Call] = Record(
     ),
     one_of=(
         OneOf(("do", "verdict", "end", "call"), "action"),
+        OneOf(("with",), "arguments", required=False, when="call"),
         OneOf(tuple(key.name for key in _TESTS), "test", required=False),
     ),
 )
