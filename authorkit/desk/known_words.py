@@ -121,7 +121,12 @@ def _tools(around: Around) -> Iterator[Offer]:
 
 def _steps(around: Around) -> Iterator[Offer]:
     for step in around.chapter.steps if around.chapter else ():
-        yield Offer(step.number, step.do or f"verdict {', '.join(step.verdict)}")
+        yield Offer(step.number, step.do or step.end or f"verdict {', '.join(step.verdict)}")
+
+
+def _procedures(around: Around) -> Iterator[Offer]:
+    for procedure in around.book.vehicle.procedures:
+        yield Offer(procedure.id, procedure.title)
 
 
 def _rules(_: Around) -> Iterator[Offer]:
@@ -209,6 +214,8 @@ OF_KEY: Mapping[str, Lister] = {
     "verdict": _accused,
     "fault": _faults,
     "watch": _watched,
+    "scan": _watched,
+    "call": _procedures,
     "disconnect": _parts,
     "works-by": _parts,
     "capture": _figure_files,

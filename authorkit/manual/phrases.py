@@ -118,5 +118,5 @@ def set_condition_words(condition: SetCondition) -> str:
     if condition.during is not None:
         words += f", with {state_words(condition.during)}"
     if condition.trips:
-        words += f", on {condition.trips} trip" + ("" if condition.trips == "1" else "s")
+        words += ", on 1 trip" if condition.trips == "1" else f", on {condition.trips} trips in a row"
     return words

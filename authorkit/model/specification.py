@@ -93,7 +93,7 @@ class SetCondition:
 
     `watch` is `MODULE.VALUE`, the name given by a read device inside that module ('M1.ECT'). `window` is the range in
     which the code sets. `lasting` is the time it must last, `during` the state in which it is watched, `trips` the
-    number of drive cycles. `text` stands instead of watch and window where the condition is not electrical.
+    number of trips in a row. `text` stands instead of watch and window where nothing can be computed.
     """
 
     place: Place

@@ -205,7 +205,7 @@ EXPECTED = Chapter(
             "square",
             (("low", q("0.2", "V")), ("edge", "steep")),
             "speed-120hz.csv",
-            (("frequency", Window(bound("110", "Hz"), bound("130", "Hz"))),),
+            limits=(("frequency", Window(bound("110", "Hz"), bound("130", "Hz"))),),
         ),
     ),
     suspects=(Suspect("open K131 at X12", at(62, 5), "often", "X12 sits in the splash zone"),),
@@ -214,7 +214,7 @@ EXPECTED = Chapter(
     steps=(
         Step(
             "1",
-            "Key off. Unplug B5. Key on.",
+            "Switch the key off. Unplug B5. Switch the key on.",
             at(70, 3),
             State("", at(72, 5), key="on", unplugged=("B5",)),
             StepTest("volts", (pt("B5", "01"), pt("G1"))),

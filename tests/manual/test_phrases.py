@@ -47,7 +47,8 @@ def test_a_watched_value_reads_as_one_sentence():
         during=_state(key="on"),
         trips="2",
     )
-    assert set_condition_words(condition) == "M1 reads ECT above 4.85\u202fV for 2\u202fs, with key on, on 2 trips"
+    said = "M1 reads ECT above 4.85\u202fV for 2\u202fs, with key on, on 2 trips in a row"
+    assert set_condition_words(condition) == said
 
 
 def test_one_trip_is_not_trips():

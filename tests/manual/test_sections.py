@@ -110,8 +110,20 @@ def test_a_hazard_of_a_part_is_repeated_at_the_first_step_that_touches_it_not_at
 
 def test_set_conditions_name_the_cavity_that_the_module_reads(scope):
     (row,) = _table(sets(scope("P0118")), "Set conditions")
-    assert row[1] == "M1 reads ECT above 4.85\u202fV for 2\u202fs, with key on, on 2 trips."
+    assert row[1] == "M1 reads ECT above 4.85\u202fV for 2\u202fs, with key on, on 2 trips in a row."
     assert row[2] == "M1-A.23"
+
+
+def test_a_condition_in_words_prints_its_text_and_its_source_and_nothing_else(scope):
+    page = scope("P0A78")
+    (table,) = (block for block in sets(page) if isinstance(block, Table))
+    assert table.columns == ("No.", "Condition")
+    assert _text(table.rows[0][1]).endswith(
+        "for 50\u202fms, on 1 trip. Source: Vehicle maker (invented): code list of the Veldrun Parcel."
+    )
+    mixed = replace(page.chapter, sets_when=(*page.chapter.sets_when, *scope("P0118").chapter.sets_when))
+    (table,) = (block for block in sets(replace(page, chapter=mixed)) if isinstance(block, Table))
+    assert [_text(row[-1]) for row in table.rows] == ["–", "–", "M1.ECT"]
 
 
 def test_a_page_without_set_conditions_says_so(scope):

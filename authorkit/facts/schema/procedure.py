@@ -144,7 +144,7 @@ STEP: Record[Step | Call] = Record(
     "a step",
     _step,
     (
-        Key("do", TEXT, "what to do, in one or two sentences", "Key off. Unplug B5. Key on."),
+        Key("do", TEXT, "what to do, one command a sentence", "Switch the key off. Unplug B5. Switch the key on."),
         Key("verdict", TEXTS, "what is at fault: a part, a circuit, a ground ...", "B5"),
         Key("end", TEXT, "an end that accuses nothing, as a sentence", "The fault is not present now."),
         Key("call", NAME, "a shared procedure of the vehicle notebook", "prove-ground"),
@@ -161,6 +161,7 @@ STEP: Record[Step | Call] = Record(
     ),
     one_of=(
         OneOf(("do", "verdict", "end", "call"), "action"),
+        OneOf(("with",), "arguments", required=False, when="call"),
         OneOf(tuple(key.name for key in _TESTS), "test", required=False),
     ),
 )
