@@ -83,7 +83,7 @@ def _build(folder: Path, shelf: Shelf, what: str) -> None:
         print(f"{what}: not built: {error.strerror or error}", flush=True)
         return
     took = time.perf_counter() - began
-    told = as_text(findings, Lines(folder).line_of) if findings.errors else ""
+    told = as_text(Findings(findings.errors, ()), Lines(folder).line_of) if findings.errors else ""
     shelf.put(files, told)
     if told:
         sys.stdout.write(told)
