@@ -50,6 +50,22 @@ class FigureFile:
 
 
 @dataclass(frozen=True)
+class CellFigure:
+    """What a code cell shows, with a caption and what it shows in words; it stands in `section`, at the cell's place.
+
+    The cell runs only when asked; `place` names the cell, `code` is all of its text.
+    """
+
+    id: str
+    caption: str
+    alt: str
+    place: Place
+    section: str = ""
+    code: str = ""
+    series: Series = ()
+
+
+@dataclass(frozen=True)
 class Acceptance:
     """A finding that the author accepts, with the reason. `where` narrows it to messages that contain this text."""
 
@@ -103,6 +119,7 @@ class Chapter:
     after_repair: tuple[str, ...] = ()
     related: tuple[str, ...] = ()
     figures: tuple[FigureFile, ...] = ()
+    cell_figures: tuple[CellFigure, ...] = ()
     prose: tuple[Prose, ...] = ()
     accept: tuple[Acceptance, ...] = ()
     # Places of single facts by key path ('title', 'procedure.3.do'), for findings inside one fact; items of lists are
@@ -112,6 +129,11 @@ class Chapter:
     def step(self, number: str) -> Step | None:
         """A step by its number; for a step that calls a shared procedure, the first of the steps it stands for."""
         return next((step for step in self.steps if number in (step.number, step.called and step.called.number)), None)
+
+    @property
+    def all_figures(self) -> tuple[FigureFile | CellFigure, ...]:
+        """Everything that `{figure:NAME}` may name."""
+        return (*self.figures, *self.cell_figures)
 
     def place_of(self, path: str) -> Place:
         """The place of a fact by its key path, or of its nearest parent; the chapter's own place at last."""
