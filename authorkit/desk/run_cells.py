@@ -25,7 +25,15 @@ from authorkit.store import KeptFiles
 # What of an output goes into a page, best first: Jupyter's name, ours.
 _MEDIA = (("image/svg+xml", "svg"), ("image/png", "png"), ("text/plain", "text"))
 _LARGEST = 5_000_000  # bytes of one picture
-_HIDDEN = "%load_ext authorkit.desk"  # gives the cells the toolkit's own helpers
+# Run before the author's cells: gives them the toolkit's own helpers, and lets matplotlib draw lines instead of dots,
+# the same ones each time.
+_HIDDEN = """%load_ext authorkit.desk
+_backend = get_ipython().config.InlineBackend
+_backend.figure_formats = {"svg"}
+_backend.rc = {"svg.hashsalt": "authorkit"}
+_backend.print_figure_kwargs = {"bbox_inches": "tight", "metadata": {"Date": None}}
+del _backend
+"""
 _ANSI = re.compile(r"\x1b\[[0-9;]*[A-Za-z]")
 _START_SECONDS = 60
 
