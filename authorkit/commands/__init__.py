@@ -11,6 +11,7 @@ from importlib import import_module
 COMMANDS: dict[str, tuple[str, str]] = {
     "check": ("check", "check the facts of every notebook"),
     "build": ("build", "check, then build the manual as HTML and PDF"),
+    "watch": ("watch", "show the manual in a browser, built anew with every change that is saved"),
     "slides": ("slides", "show a chapter, or a class of them, as slides for teaching"),
     "tidy": ("tidy", "put notebooks in canonical form: no stored outputs, stable ids, small diffs"),
     "explain": ("explain", "explain a rule: what, why, an example, how to fix"),

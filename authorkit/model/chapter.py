@@ -64,6 +64,22 @@ class CircuitPath:
 
 
 @dataclass(frozen=True)
+class CellFigure:
+    """What a code cell shows, with a caption and what it shows in words; it stands in `section`, at the cell's place.
+
+    The cell runs only when asked; `place` names the cell, `code` is all of its text.
+    """
+
+    id: str
+    caption: str
+    alt: str
+    place: Place
+    section: str = ""
+    code: str = ""
+    series: Series = ()
+
+
+@dataclass(frozen=True)
 class Acceptance:
     """A finding that the author accepts, with the reason. `where` narrows it to messages that contain this text."""
 
@@ -118,6 +134,7 @@ class Chapter:
     related: tuple[str, ...] = ()
     figures: tuple[FigureFile, ...] = ()
     paths: tuple[CircuitPath, ...] = ()
+    cell_figures: tuple[CellFigure, ...] = ()
     prose: tuple[Prose, ...] = ()
     accept: tuple[Acceptance, ...] = ()
     # Places of single facts by key path ('title', 'procedure.3.do'), for findings inside one fact; items of lists are
@@ -129,9 +146,9 @@ class Chapter:
         return next((step for step in self.steps if number in (step.number, step.called and step.called.number)), None)
 
     @property
-    def pictures(self) -> tuple[FigureFile | CircuitPath, ...]:
+    def pictures(self) -> tuple[FigureFile | CircuitPath | CellFigure, ...]:
         """Everything that `{figure:ID}` finds in this chapter."""
-        return (*self.figures, *self.paths)
+        return (*self.figures, *self.paths, *self.cell_figures)
 
     def place_of(self, path: str) -> Place:
         """The place of a fact by its key path, or of its nearest parent; the chapter's own place at last."""

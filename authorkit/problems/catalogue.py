@@ -198,4 +198,6 @@ RULES: dict[str, Rule] = {
         drawing_too_large="error",
     ),
     **_rules("building", "output", page_refused="error"),
+    **_rules("building", "manual", cell_not_run="warning"),
+    **_rules("building", "desk", cell_failed="error"),
 }
