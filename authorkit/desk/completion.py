@@ -120,7 +120,8 @@ def _keys(spot: Spot, slot: Slot, around: Around | None) -> Iterator[Proposal]:
         settings = _once(spot, state_settings(around))
     yield fragment, (*(_key_offer(key) for _, key in keys_for(slot, spot.keys)), *settings)
     if around is not None and isinstance(form, MapOf):
-        yield fragment, _once(spot, OF_NAMES.get(slot.key, lambda _: ())(around))
+        lister = OF_NAMES.get(slot.key)
+        yield fragment, _once(spot, lister(around) if lister else ())
     if isinstance(form, AsWritten) and form.mapping:
         yield fragment, _once(spot, (Offer(word, "answer") for word in ("yes", "no", "else")))
         yield from _units(fragment, _answer_dimension(spot))

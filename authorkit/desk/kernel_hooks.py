@@ -45,7 +45,7 @@ def _is_facts(code: str, offset: int) -> bool:
 
 
 def _completed(desk: Desk, code: str, offset: int) -> dict[str, Any]:
-    """The reply to a `complete_request` (Jupyter's messaging, version 5), with the kind of each word as JupyterLab shows it."""
+    """The reply to a `complete_request` (Jupyter's messaging, version 5); JupyterLab shows what each word is."""
     from authorkit.desk.completion import Completions, complete
 
     typing = desk.typing()

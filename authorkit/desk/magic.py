@@ -6,6 +6,7 @@ Nothing slow is imported here, so that a kernel starts at once; it is loaded in 
 from __future__ import annotations
 
 import os
+import sys
 import threading
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
@@ -30,20 +31,15 @@ class Desk:
     """What one kernel keeps: the manual's folder and what was read of it. `shell` is IPython's."""
 
     shell: Any
-    _state: BookState | None = field(default=None)
     _typing: Typing | None = field(default=None)
 
     @property
     def state(self) -> BookState | None:
         """The book of the nearest folder that holds a manual, looked for from the kernel's own folder upwards."""
-        from authorkit.desk.book_state import BookState, manual_above
+        from authorkit.desk.book_state import manual_above, state_of
 
         folder = manual_above(Path.cwd())
-        if folder is None:
-            return None
-        if self._state is None or self._state.folder != folder:
-            self._state = BookState(folder)
-        return self._state
+        return state_of(folder) if folder is not None else None
 
     def typing(self) -> Typing | None:
         """The book around the cursor; None without a manual."""
@@ -80,7 +76,7 @@ class Desk:
 
         state = self.state
         if state is None:
-            print(NO_MANUAL)
+            _say(NO_MANUAL)
         else:
             _guarded(lambda: run_facts(state, self.source(line, body), self.origin()))
 
@@ -105,7 +101,14 @@ def _guarded(work: Callable[[], Iterator[Any]]) -> None:
 
     try:
         for piece in work():
-            display(piece)
+            display(piece)  # type: ignore[no-untyped-call]
     except Exception as error:
-        print(f"This could not be shown, through no fault of yours: {type(error).__name__}: {error}")
-        print("'authorkit check' in a terminal still checks the notebook. Please report this with the cell's text.")
+        _say(
+            f"This could not be shown, through no fault of yours: {type(error).__name__}: {error}\n"
+            "'authorkit check' in a terminal still checks the notebook. Please report this with the cell's text."
+        )
+
+
+def _say(text: str) -> None:
+    """A line of text below the cell."""
+    sys.stdout.write(f"{text}\n")

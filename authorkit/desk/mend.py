@@ -33,7 +33,8 @@ class Mended:
 
 def mended(cell: Cell) -> Mended | None:
     """The cell without the blocks that cannot be read as YAML; None if nothing is left to read."""
-    lines, left_out = cell.source.split("\n"), []
+    lines = cell.source.split("\n")
+    left_out: list[range] = []
     for _ in range(_MOST_MENDS):
         source = "\n".join(lines)
         body, _ = facts_text(Cell(cell.file, cell.number, "code", source))
