@@ -29,16 +29,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
-    """Hand over to JupyterLab; 2 if it is not installed, or there is no such chapter."""
+    """Become JupyterLab; returns only if it is not installed or there is no such chapter: 2."""
     folder = manual_folder(options.folder)
     try:
         chapter = _chapter_file(folder, options.chapter) if options.chapter else ""
         command = lab_command(folder, chapter, browser=not options.no_browser, port=options.port)
+        os.execve(command[0], command, lab_environment(os.environ))
     except (NoLabError, LookupError) as error:
         print(f"authorkit: {error}", file=sys.stderr)
-        return COULD_NOT_RUN
-    sys.stdout.flush()
-    os.execve(command[0], command, lab_environment(os.environ))
+    return COULD_NOT_RUN
 
 
 def _chapter_file(folder: Path, code: str) -> str:

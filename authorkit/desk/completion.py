@@ -39,7 +39,6 @@ _REFERENCE_KINDS = (
 _NUMBER = re.compile(r"(?P<number>[-+−]?\d+(?:\.\d+)?)(?P<space> ?)(?P<unit>[^\d\s]*)$")
 _ANY_DIMENSION = ("voltage", "resistance", "current", "frequency", "time", "ratio", "temperature")
 _SIZES = ("0.35 mm2", "0.5 mm2", "0.75 mm2", "1 mm2", "1.5 mm2", "2.5 mm2", "4 mm2", "6 mm2", "18 AWG", "16 AWG")
-_LONG = 40
 
 
 @dataclass(frozen=True)
@@ -73,14 +72,9 @@ def _without_colon(offers: tuple[Offer, ...], rest: str) -> tuple[Offer, ...]:
 
 def _fitting(fragment: str, offers: Iterable[Offer]) -> tuple[Offer, ...]:
     typed = fragment.casefold()
-    each = {offer.text: Offer(offer.text, _short(offer.about)) for offer in offers if offer.text != fragment}
+    each = {offer.text: offer for offer in offers if offer.text != fragment}
     begin = [offer for offer in each.values() if offer.text.casefold().startswith(typed)]
     return tuple(begin or (offer for offer in each.values() if typed in offer.text.casefold()))
-
-
-def _short(about: str) -> str:
-    line = " ".join(about.split())
-    return line if len(line) <= _LONG else f"{line[: _LONG - 1]}…"
 
 
 Proposal = tuple[str, Iterable[Offer]]

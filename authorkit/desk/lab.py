@@ -1,7 +1,7 @@
 """JupyterLab on a manual's folder, with the desk's kernel and settings beside the author's own.
 
 Nothing is installed or changed for it: the kernel and the settings are files of this package, which Jupyter is pointed
-to by its environment. The kernel keeps the name `python3`, so that notebooks stay the same whatever they are opened with.
+to by its environment. The kernel keeps the name `python3`, so that notebooks stay the same whatever opens them.
 """
 
 from __future__ import annotations
