@@ -196,11 +196,7 @@ def _units(typed: str, dimension: str) -> Iterator[Proposal]:
     if number is None or not dimension:
         return
     wanted = _ANY_DIMENSION if dimension == "any" else (dimension,)
-    begun = number["unit"]
-    units = [
-        unit
-        for unit in UNITS
-        if unit.dimension in wanted and any(name.startswith(begun) for name in (unit.symbol, *unit.spellings))
-    ]
+    units = (unit for unit in UNITS if unit.dimension in wanted and unit.symbol.startswith(number["unit"]))
     fragment = number.group()
-    yield fragment, (Offer(f"{number['number']} {unit.symbol}", unit.name) for unit in units)
+    gap = "" if number["unit"] and not number["space"] else " "
+    yield fragment, (Offer(f"{number['number']}{gap}{unit.symbol}", unit.name) for unit in units)

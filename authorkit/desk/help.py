@@ -48,7 +48,7 @@ class Help:
 def help_at(typing: Typing, source: str, offset: int, origin: Origin) -> Help | None:
     """The help for a cursor before character `offset` of a facts cell; None where there is nothing to say."""
     end = offset + _end_of_word(source[offset:])
-    spot, slot, around = typing.around(source, end, origin)
+    spot, slot, around = typing.around(source, end, origin, finished=True)
     if slot is None:
         return None
     is_key = spot.may_be in ("key", "either")

@@ -42,7 +42,7 @@ def mended(cell: Cell) -> Mended | None:
         if node is not None and isinstance(node.value, dict):
             return Mended(source, tuple(sorted(left_out, key=lambda span: span[0])))
         line = next((problem.place.line for problem in reversed(problems) if problem.place.line), 0)
-        span = _block(lines, line)
+        span = _block(lines, line) if line else range(0)
         if not any(lines[number - 1].strip() for number in span):
             return None
         left_out.append(span)
