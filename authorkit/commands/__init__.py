@@ -23,6 +23,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "faults": ("faults", "list every single fault of a chapter's circuit"),
     "init": ("init", "make a new manual with one worked chapter"),
     "new": ("new", "make a chapter notebook from a kind of circuit"),
+    "desk": ("desk", "open JupyterLab on the manual; facts cells show what they come to"),
 }
 
 # Exit codes, the same for every command.

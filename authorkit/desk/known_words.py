@@ -162,10 +162,9 @@ def _accused(around: Around) -> Iterator[Offer]:
     """What a verdict or suspect may name, those of the notebook itself."""
     for wire in around.wiring.wires:
         yield Offer(wire.circuit, "circuit")
-    for record in (*around.wiring.parts, *around.wiring.connectors):
-        yield Offer(record.id, "part" if record in around.wiring.parts else "connector")
-    for record in (*_grounds(around), *_splices(around), *_fuses(around)):
-        yield record
+    yield from (Offer(part.id, part.name or "part") for part in around.wiring.parts)
+    yield from (Offer(connector.id, "connector") for connector in around.wiring.connectors)
+    yield from (*_grounds(around), *_splices(around), *_fuses(around))
 
 
 _FAULTS = ("open", "short to ground", "short to battery", "added resistance", "internal", "stuck", "blown", "lost")

@@ -22,7 +22,7 @@ def nominal_words(reading: Reading) -> str:
     """'2.49 V', or the word that stands for no number; a reserve follows where there is one."""
     if reading.nominal is None:
         return _NO_NUMBER.get(reading.status, reading.status)
-    digit = last_digit(INSTRUMENTS[reading.measurement.instrument], reading.nominal)
+    digit = float(last_digit(INSTRUMENTS[reading.measurement.instrument], reading.nominal))
     value = with_unit(round(reading.nominal / digit) * digit, reading.unit)
     return value if reading.status == "driven" else f"{value}, {reading.status}"
 
