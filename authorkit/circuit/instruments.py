@@ -36,6 +36,11 @@ class Instrument:
         """Whether it brings no source of its own and wants a live circuit."""
         return self.volts == 0.0
 
+    @property
+    def floats(self) -> bool:
+        """Whether its reading between two dead ends is chance; less than a megohm pulls them together, to zero."""
+        return self.is_passive and self.ohms >= 1e6
+
 
 # Common practice for workshop instruments. A low-impedance input has about 3 kΩ; the lamp is one of 21 W at 12 V, hot.
 # Resistances below 2 Ω are taken with four leads, so the leads do not count.

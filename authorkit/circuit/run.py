@@ -99,7 +99,9 @@ class Run:
         if not passive.all():
             unloaded = self.levels.unloaded()[: self.rows.size].reshape(self.shape)
             status = np.where(~passive & (np.abs(unloaded) > LIVE), _NUMBER["live circuit"], status)
-        status = np.where(self._apart(), np.where(passive, _NUMBER["floating"], _NUMBER["open"]), status)
+        floats = np.array([each.floats for each in self.instruments], dtype=bool)
+        apart = self._apart()
+        status = np.where(apart & ~passive, _NUMBER["open"], np.where(apart & floats, _NUMBER["floating"], status))
         status = np.where(self._undetermined(), _NUMBER["undetermined"], status)
         unsettled = np.array([-1 if each == SETTLED else _NUMBER[each] for each in self.rest.status])[self.rows]
         return np.where(unsettled >= 0, unsettled, status)

@@ -27,11 +27,7 @@ class NotFoundError(LookupError):
         listed = list(known)
         close = closest(name, listed, cutoff=0.4)
         hint = (
-            f"did you mean '{close}'?"
-            if close
-            else f"known: {', '.join(listed[:12])}"
-            if listed
-            else "there is none"
+            f"did you mean '{close}'?" if close else f"known: {', '.join(listed[:12])}" if listed else "there is none"
         )
         super().__init__(f"there is no {kind} '{name}'; {hint}")
 

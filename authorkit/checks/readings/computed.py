@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from authorkit.checks.subject import ChapterCircuit, Subject
+from authorkit.circuit.reading_words import limit_words
 from authorkit.circuit.readings import Reading
 from authorkit.circuit.study import Question, Study, spec_question, step_questions
 from authorkit.model.procedure import Step
-from authorkit.model.specification import INSTRUMENTS, Spec
-from authorkit.units import format_value
+from authorkit.model.specification import Spec
 
 
 @dataclass(frozen=True)
@@ -78,16 +78,6 @@ def once_a_fact(found: Iterator[Answered]) -> Iterator[tuple[Answered, frozenset
         yield each, frozenset(series[key])
 
 
-def span_words(reading: Reading) -> str:
-    """What a reading gives, in words: '5.78 V to 6.68 V', 'an open circuit'."""
-    if reading.low is None or reading.high is None:
-        return {"open": "an open circuit"}.get(reading.status, reading.status)
-    low, high = (_value(reading, value) for value in (reading.low, reading.high))
-    return low if low == high else f"{low} to {high}"
-
-
-def _value(reading: Reading, value: float) -> str:
-    if value == float("inf"):
-        return "an open circuit"
-    dimension = INSTRUMENTS[reading.measurement.instrument][1]
-    return format_value(value / 100 if reading.unit == "%" else value, dimension, 4).replace("\u202f", " ")
+def given_words(reading: Reading) -> str:
+    """What a reading comes to, with the ordinary spaces of a message."""
+    return limit_words(reading).replace("\u202f", " ")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from authorkit.checks.readings.computed import span_words
+from authorkit.checks.readings.computed import given_words
 from authorkit.checks.subject import Subject
 from authorkit.circuit.watch import Setting
 from authorkit.problems import Problem
@@ -30,10 +30,10 @@ def check(subject: Subject) -> Iterator[Problem]:
         limit = f"{condition.watch} {as_typed(condition.window)}"
         yield Problem(
             RULE,
-            f"A sound vehicle {sure} the code: it sets with {limit}, and the circuit gives {span_words(reading)} in "
+            f"A sound vehicle {sure} the code: it sets with {limit}, and the circuit gives {given_words(reading)} in "
             f"state '{reading.state}'{subject.on_series(series)}.",
             condition.place,
             found=limit,
-            expected=f"a limit that {span_words(reading)} does not reach",
+            expected=f"a limit that {given_words(reading)} does not reach",
             suggestion="Correct the limit, the state it is watched in, or the circuit.",
         )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from authorkit.checks.readings.computed import Answered, answered_specs, once_a_fact, span_words
+from authorkit.checks.readings.computed import Answered, answered_specs, given_words, once_a_fact
 from authorkit.checks.subject import Subject
 from authorkit.circuit.readings import inside
 from authorkit.model.specification import Spec
@@ -19,7 +19,7 @@ def check(subject: Subject) -> Iterator[Problem]:
     wrong = (each for each in answered_specs(subject) if _is_wrong(each))
     for each, series in once_a_fact(wrong):
         assert isinstance(each.fact, Spec)
-        given = span_words(each.reading)
+        given = given_words(each.reading)
         yield Problem(
             RULE,
             f"{each.words} says {as_typed(each.fact.reads)}, but the circuit gives {given} for {each.asked_words}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from authorkit.checks.readings.computed import Answered, answered_specs, once_a_fact, span_words
+from authorkit.checks.readings.computed import Answered, answered_specs, given_words, once_a_fact
 from authorkit.checks.subject import Subject
 from authorkit.circuit.faults import Fault
 from authorkit.circuit.readings import Reading, inside
@@ -27,8 +27,8 @@ def check(subject: Subject) -> Iterator[Problem]:
         assert isinstance(each.fact, Spec)
         hidden = _hidden(each)
         more = f" ({len(hidden) - _NAMED} more faults)" if len(hidden) > _NAMED else ""
-        told = " ".join(f"{fault.sentence[:-1]}: {span_words(reading)}." for fault, reading in hidden[:_NAMED])
-        given = span_words(each.reading)
+        told = " ".join(f"{fault.sentence[:-1]}: {given_words(reading)}." for fault, reading in hidden[:_NAMED])
+        given = given_words(each.reading)
         yield Problem(
             RULE,
             f"{each.words} calls {as_typed(each.fact.reads)} sound, and a fault that sets the code passes"

@@ -13,6 +13,8 @@ from authorkit.units import as_typed
 
 RULE = "reading-tells-nothing"
 
+_BROKEN = ("outside", "straddles")
+
 
 def check(subject: Subject) -> Iterator[Problem]:
     """One finding for each spec that holds with every fault of the circuit on every series."""
@@ -36,4 +38,4 @@ def _tells(each: Answered) -> bool:
     if inside(each.reading, each.fact.reads) != "inside":
         return True
     readings = (each.study.reading(each.question, fault.id) for fault in each.study.faults)
-    return any(reading is not None and inside(reading, each.fact.reads) != "inside" for reading in readings)
+    return any(reading is not None and inside(reading, each.fact.reads) in _BROKEN for reading in readings)
