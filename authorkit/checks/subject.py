@@ -111,7 +111,18 @@ def subject_of(book: Book, studies: Studies | None = None) -> Subject:
         name: frozenset(held for held in series if any(applies(part.series, held) for part in parts))
         for name, parts in harness.parts.items()
     }
-    return Subject(book, harness, Names(book, harness), circuits, series, wholes, class_b, studies or Studies(book), limits, of_part)
+    return Subject(
+        book,
+        harness,
+        Names(book, harness),
+        circuits,
+        series,
+        wholes,
+        class_b,
+        studies or Studies(book),
+        limits,
+        of_part,
+    )
 
 
 def _circuit(book: Book, chapter: Chapter, series: str, class_b: Mapping[Point, float]) -> ChapterCircuit:

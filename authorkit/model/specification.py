@@ -13,6 +13,7 @@ from authorkit.units import Quantity, Window
 INSTRUMENTS: dict[str, tuple[str, str]] = {
     "volts": ("voltmeter", "voltage"),
     "drop": ("voltmeter, voltage drop", "voltage"),
+    "low-impedance": ("voltmeter, low-impedance input", "voltage"),
     "ohms": ("ohmmeter", "resistance"),
     "amps": ("current clamp", "current"),
     "hertz": ("frequency meter", "frequency"),

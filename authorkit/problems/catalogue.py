@@ -177,10 +177,19 @@ RULES: dict[str, Rule] = {
         abbreviation_unexplained="note",
         todo_left="warning",
     ),
-    # Waveforms: described ones that can be drawn, recorded ones against what the page says.
+    # Readings: what the author says against what the circuit gives; waveforms that can be drawn and captures that fit.
     **_rules(
         "readings",
         "checks",
+        reading_contradicts_circuit="error",
+        reading_too_tight="warning",
+        reading_hides_fault="warning",
+        reading_tells_nothing="warning",
+        reading_floats="warning",
+        ohms_on_live_circuit="error",
+        healthy_sets_code="error",
+        code_never_sets="warning",
+        suspect_cannot_set="warning",
         waveform_malformed="error",
         waveform_implausible="warning",
         capture_malformed="error",

@@ -23,6 +23,7 @@ from authorkit.units import show
 _SHORT = {
     "volts": "Volts",
     "drop": "Voltage drop",
+    "low-impedance": "Volts, low impedance",
     "ohms": "Ohms",
     "amps": "Amps",
     "hertz": "Frequency",
