@@ -27,5 +27,5 @@ def check(subject: Subject) -> Iterator[Problem]:
                 gap.place,
                 found=name,
                 expected="a state, or a value of the device, that tells what it is set to",
-                suggestion=f"Add what {gap.part} is set to, such as '{gap.part}: 20 °C', '25 %' or 'closed', to the state.",
+                suggestion=f"Add what {gap.part} is set to, such as '{gap.part}: 20 °C', '25 %' or 'closed'.",
             )
