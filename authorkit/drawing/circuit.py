@@ -14,7 +14,7 @@ from authorkit.drawing.fold import fold_across, fold_down
 from authorkit.drawing.inspect import inspect_joins
 from authorkit.drawing.inspect_shown import not_drawn
 from authorkit.drawing.layout import Layout, lay_out
-from authorkit.drawing.netlist import Netlist, incomplete, natural, read_netlist
+from authorkit.drawing.netlist import CUT, Netlist, incomplete, natural, read_netlist
 from authorkit.drawing.page import (
     LANDSCAPE_MM,
     PORTRAIT_MM,
@@ -38,6 +38,7 @@ from authorkit.problems import Problem
 
 _MOST_CUTS = 40
 _MOST_TRIES = 6
+_THRIFTY_SIZE = 7.5  # down to here smaller print is the lesser evil than one more sheet
 
 
 def draw_circuit(
@@ -152,15 +153,15 @@ def _cut(layout: Layout) -> tuple[Wiring, ...]:
 
 
 def _capacity(scene: Scene) -> float:
-    """How high a sheet may be at the design size: as many sheets of one height as are needed."""
-    page, size = LANDSCAPE_MM[1] - SIGNATURE, SIZES[-1]
-    for upright in SIZES:
-        if scene.width * upright / DESIGN_SIZE <= PORTRAIT_MM[0]:
-            page, size = PORTRAIT_MM[1] - SIGNATURE, upright
-            break
-    full = page * DESIGN_SIZE / size
-    sheets = -(-scene.height // full)
-    return min(scene.height / sheets + 30.0, full)
+    """How high a sheet may be at the design size: as few sheets as good print allows, all of one height."""
+    upright = [size for size in SIZES if scene.width * size / DESIGN_SIZE <= PORTRAIT_MM[0]]
+    heights = [(PORTRAIT_MM[1] - SIGNATURE) * DESIGN_SIZE / size for size in upright if size >= _THRIFTY_SIZE]
+    if not heights:
+        page, size = (PORTRAIT_MM[1], upright[0]) if upright else (LANDSCAPE_MM[1], SIZES[-1])
+        heights = [(page - SIGNATURE) * DESIGN_SIZE / size]
+    fewest = min(-(-scene.height // full) for full in heights)
+    full = next(full for full in heights if -(-scene.height // full) == fewest)
+    return min(scene.height / fewest + 30.0, full)
 
 
 def _too_large(layout: Layout, wiring: Wiring) -> Problem:
@@ -199,5 +200,6 @@ def _unseen(pictures: Sequence[Picture], wiring: Wiring) -> Iterator[Problem]:
 def _legend(netlist: Netlist, sheet: str) -> str:
     units = {wire.size.unit for wire in netlist.wiring.wires}
     words = "Wire: circuit, colour, size in mm²" if units == {"mm²"} else "Wire: circuit, colour, size"
-    more = "; A (2): goes on at A on sheet 2" if sheet else ""
+    is_cut = any(end.owner.startswith(CUT) for wire in netlist.wiring.wires for end in wire.ends)
+    more = "; A (2): goes on at A on sheet 2" if is_cut else ""
     return f"Sheet {sheet}. {words}{more}" if sheet else words

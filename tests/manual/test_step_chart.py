@@ -56,7 +56,9 @@ def test_a_box_says_the_instrument_the_points_and_the_state(scope):
 
 def test_a_value_on_the_scan_tool_stands_in_its_box_with_its_state(scope):
     alt = " ".join(figure.alt for figure in charts(scope("P0118")))
-    assert re.search(r"Step \S+: WARNING: Scan tool: M1\.ECT; key on\. above 4\.85\sV: step 2\. Any other reading: end", alt)
+    assert re.search(
+        r"Step \S+: WARNING: Scan tool: M1\.ECT; key on\. above 4\.85\sV: step 2\. Any other reading: end", alt
+    )
 
 
 def test_a_step_near_high_voltage_carries_its_signal_word(scope):
