@@ -7,6 +7,7 @@ from dataclasses import replace
 from functools import partial
 
 from authorkit.drawing import Picture, draw_circuit
+from authorkit.drawing.store import Drawn
 from authorkit.manual.anchors import inside, listed_anchor
 from authorkit.manual.blocks import Block, Code, Figure, Heading, IndexMark, Inlines, Link, Table, Text, words
 from authorkit.manual.phrases import point_words
@@ -44,7 +45,7 @@ def _figures(scope: Scope) -> Iterator[Block | Problem]:
     """One drawing for each circuit that differs; series with the same circuit share one."""
     for series, wiring in grouped(scope):
         where = f", Series {' and '.join(series)}" if len(scope.circuits) > 1 else ""
-        pictures, problems = scope.shared.store.pictures("circuit", wiring, partial(draw_circuit, wiring))
+        pictures, problems = _drawn(wiring, scope)
         yield from (_at_chapter(problem, scope) for problem in problems)
         for number, picture in enumerate(pictures, start=1):
             part = f" ({number} of {len(pictures)})" if len(pictures) > 1 else ""
@@ -59,6 +60,12 @@ def _figures(scope: Scope) -> Iterator[Block | Problem]:
                 inside(scope.code, "figure", name),
                 picture.landscape,
             )
+
+
+def _drawn(wiring: Wiring, scope: Scope) -> Drawn:
+    coloured = scope.book.recipe.wire_colours
+    draw = partial(draw_circuit, wiring, coloured=coloured)
+    return scope.shared.store.pictures("circuit-coloured" if coloured else "circuit", wiring, draw)
 
 
 def _paths(scope: Scope) -> Iterator[Block | Problem]:
