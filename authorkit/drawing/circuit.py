@@ -42,17 +42,21 @@ _THRIFTY_SIZE = 7.5  # down to here smaller print is the lesser evil than one mo
 
 
 def draw_circuit(
-    wiring: Wiring, *, highlight: frozenset[str] = frozenset(), changed: frozenset[str] = frozenset()
+    wiring: Wiring,
+    *,
+    highlight: frozenset[str] = frozenset(),
+    changed: frozenset[str] = frozenset(),
+    coloured: bool = False,
 ) -> tuple[tuple[Picture, ...], tuple[Problem, ...]]:
     """The circuit in as many pictures as it needs, and what could not be drawn.
 
     `highlight` are circuit names to be drawn in a heavier line; `changed` are names of circuits, splices and parts that
-    differ from another series and get a mark.
+    differ from another series and get a mark. `coloured` shows the colours of the wires beside them; the letters stay.
     """
     netlist = read_netlist(wiring)
     if not netlist.units and not netlist.chains:
         return (), netlist.problems
-    emphasis = Emphasis(highlight, changed)
+    emphasis = Emphasis(highlight, changed, coloured)
     whole = lay_out(netlist, emphasis)
     layouts = [whole] if fits_somewhere(whole.scene) else _folded(whole, emphasis)
     return _finished(whole, layouts, wiring, fitting_all)

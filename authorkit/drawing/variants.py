@@ -28,18 +28,18 @@ _STILL = 0.01  # mm
 Drawn = tuple[tuple[Picture, ...], tuple[Problem, ...]]
 
 
-def draw_variants(wirings: Sequence[Wiring]) -> tuple[Drawn, ...]:
+def draw_variants(wirings: Sequence[Wiring], *, coloured: bool = False) -> tuple[Drawn, ...]:
     """The circuit of each series, and what could not be drawn of it, in the order given.
 
     Circuits that need several sheets, or that would not fit the page in a common layout, are drawn each for itself.
     """
-    layouts = _common(wirings)
+    layouts = _common(wirings, Emphasis(coloured=coloured))
     if layouts is None:
-        return tuple(draw_circuit(wiring) for wiring in wirings)
+        return tuple(draw_circuit(wiring, coloured=coloured) for wiring in wirings)
     return draw_layouts(layouts, wirings)
 
 
-def _common(wirings: Sequence[Wiring]) -> list[Layout] | None:
+def _common(wirings: Sequence[Wiring], emphasis: Emphasis) -> list[Layout] | None:
     """All circuits laid out alike; None if one of them has nothing to draw or does not fit a page then."""
     if len(wirings) < 2 or any(not wiring.wires for wiring in wirings):
         return None
@@ -52,7 +52,7 @@ def _common(wirings: Sequence[Wiring]) -> list[Layout] | None:
     better = next((each for each in everything.values() if not _same_order(each, everything[fullest])), None)
     if better is not None:
         everything[fullest] = _arranged_like(wirings[fullest], better)
-    layouts = _settled([everything[number] for number in range(len(wirings))])
+    layouts = _settled([everything[number] for number in range(len(wirings))], emphasis)
     return layouts if layouts and all(fits_somewhere(layout.scene) for layout in layouts) else None
 
 
@@ -66,11 +66,11 @@ def _same_order(first: Arranged, second: Arranged) -> bool:
     return [point for point in one if point in other] == [point for point in other if point in one]
 
 
-def _settled(everything: Sequence[Arranged]) -> list[Layout]:
+def _settled(everything: Sequence[Arranged], emphasis: Emphasis) -> list[Layout]:
     """Each laid out with room for the others, again and again until they agree; nothing if they never do."""
-    guide = guide_of(place(each, Emphasis()).placed for each in everything)
+    guide = guide_of(place(each, emphasis).placed for each in everything)
     for _ in range(_MOST_ROUNDS):
-        layouts = [place(each, Emphasis(), guide) for each in everything]
+        layouts = [place(each, emphasis, guide) for each in everything]
         after = guide_of(layout.placed for layout in layouts)
         if _agree(guide, after):
             return layouts

@@ -46,11 +46,14 @@ def _figures(scope: Scope) -> Iterator[Block | Problem]:
     """One drawing for each circuit that differs, all in one layout; series with the same circuit share one."""
     groups = grouped(scope)
     wirings = tuple(wiring for _, wiring in groups)
-    drawn = cache(partial(draw_variants, wirings))  # once for all, and only if one of them is not in the store
+    coloured = scope.book.recipe.wire_colours
+    kind = "circuit-coloured" if coloured else "circuit"
+    # Once for all, and only if one of them is not in the store.
+    drawn = cache(partial(draw_variants, wirings, coloured=coloured))
     for position, (series, wiring) in enumerate(groups):
         where = f", Series {' and '.join(series)}" if len(scope.circuits) > 1 else ""
         facts = (wiring, wirings)
-        pictures, problems = scope.shared.store.pictures("circuit", facts, partial(_one_of, drawn, position))
+        pictures, problems = scope.shared.store.pictures(kind, facts, partial(_one_of, drawn, position))
         yield from (_at_chapter(problem, scope) for problem in problems)
         for number, picture in enumerate(pictures, start=1):
             part = f" ({number} of {len(pictures)})" if len(pictures) > 1 else ""
