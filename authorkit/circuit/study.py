@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from concurrent.futures import Executor
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from typing import Protocol
 
@@ -147,9 +148,10 @@ def _kept_or_solved(plan: Plan, store: Store | None) -> Solved:
     key = plan.key
     data = store.get(key)
     if data is not None:
-        found = unpacked(data)
-        if isinstance(found, Solved):
-            return found
+        with suppress(ValueError):
+            found = unpacked(data)
+            if isinstance(found, Solved):
+                return found
     found = solved(plan)
     store.put(key, packed(found))
     return found

@@ -83,5 +83,5 @@ def test_generated_circuit_with_every_element_open_or_doubled_equals_the_plain_s
     doubled = [Change({name: 2 * value}) for name, value in values.items()]
     bridge = joint("bridge", (netlist.nodes[0], netlist.nodes[-1]), 0.02)
     changes = [Change(), *opened, *doubled, Change(added=(bridge,))]
-    # A current of 7 mA whose path is cut would raise 7 MV over insulation; what a diode then takes is 1e-15 of that off.
+    # A current of 7 mA whose path is cut would raise 7 MV; what a diode then leaves is off by 1e-15 of that.
     assert_same(netlist, changes, range(len(changes)), within=1e-8)
