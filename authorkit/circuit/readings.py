@@ -107,4 +107,4 @@ def answers_in(
     (book, wiring), (state, series) = what, where
     phases = phases_of(state)
     halves = [Half(expand(wiring, conditions_of(book, phase.state, series)), phase.share) for phase in phases]
-    return answers_of(halves, measurements, faults, frequency_of(state))
+    return answers_of(halves, measurements, faults, frequency=frequency_of(state))
