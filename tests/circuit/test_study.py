@@ -291,3 +291,31 @@ def test_impossible_value_is_told_and_never_computed(book_of: Callable[..., Book
     study = study_of(book, book.chapters[0], "A")
     assert because in str(study.gaps["warm"])
     assert {reading.status for reading in study.readings[""].values()} == {"undetermined"}
+
+
+def test_relay_that_cuts_its_own_feed_is_a_gap_of_the_circuit_and_no_number(book_of: Callable[..., Book]) -> None:
+    relay = """
+circuit:
+  parts:
+    RL1:
+      name: Buzzer relay
+      kind: relay
+      connectors: {B5: {"1": SUPPLY, "2": GND}}
+      inside:
+        - {contact: [B5.1, n2, n1]}
+        - {coil: [n1, B5.2], r: 85 Ω, pull-in: 7 V, drop-out: 2 V}
+  wires:
+    - [B+, K5 RD 1 mm2 1 m, B5.1]
+    - [B5.2, K6 BN 1 mm2 1 m, G1]
+states:
+  on: {key: on}
+"""
+    book = book_of(VEHICLE, P0118=relay)
+    study = study_of(book, book.chapters[0], "A")
+    assert [str(gap) for gap in study.gaps["on"]] == [
+        "The circuit in P0118 cannot be computed: a relay, fuse or lamp in it never comes to rest; look for one that "
+        "cuts its own feed."
+    ]
+    assert {reading.status for reading in study.readings[""].values()} == {"chatter"}
+    # With the coil's feed open nothing moves, and there is an answer.
+    assert study.readings["open-K5-B+-B5.1"]["on", Measurement("volts", "B5.2", "G1")].status == "driven"
