@@ -12,7 +12,7 @@ from authorkit.circuit.faults import Fault
 from authorkit.circuit.measurement import Reading
 from authorkit.circuit.netlist import Gap
 from authorkit.circuit.plan import Plan, Solved, plan_of, solved
-from authorkit.circuit.questions import Question, spec_question, step_questions
+from authorkit.circuit.questions import Question, spec_question, step_questions, study_states
 from authorkit.circuit.table import Table
 from authorkit.circuit.watch import Setting, setting_of
 from authorkit.model.book import Book
@@ -21,7 +21,7 @@ from authorkit.model.specification import SetCondition, State
 from authorkit.model.wiring import applies
 from authorkit.store import packed, unpacked
 
-__all__ = ["Question", "Setting", "Studies", "Study", "spec_question", "step_questions", "study_of"]
+__all__ = ["Question", "Setting", "Studies", "Study", "spec_question", "step_questions", "study_of", "study_states"]
 
 
 @dataclass(frozen=True)
