@@ -84,15 +84,16 @@ def answers_of(
     return state.answers(np.array(alike))
 
 
-def agreed(several: Sequence[Answers]) -> Answers:
-    """Answers of a state at several settings as one: undetermined where they differ, else from lowest to highest.
+def agreed(several: Sequence[Answers], spanning: Sequence[bool]) -> Answers:
+    """Answers of a state at several settings as one, from the lowest to the highest.
 
-    Two nominal values are the same within a thousandth, or 1 mV.
+    They must be the same within a thousandth, or 1 mV; a measurement that differs is undetermined, except where it is
+    `spanning`: then the nominal value is that of the first setting.
     """
     status = np.array([each.status for each in several])
     nominal = np.array([each.nominal for each in several])
     same = (status == status[0]).all(axis=0)
-    same &= ~(np.ptp(nominal, axis=0) > _SAME * (1 + np.abs(nominal[0])))
+    same &= ~(np.ptp(nominal, axis=0) > _SAME * (1 + np.abs(nominal[0]))) | np.array(spanning, dtype=bool)
     undetermined = np.where(same, status[0], STATUSES.index("undetermined")).astype(np.int8)
     lows, highs = (
         [np.where(same, of(np.array([getattr(each, name) for each in several]), axis=0), np.nan) for name in names]

@@ -193,7 +193,8 @@ def _answered(plan: Plan, demand: Demand, halves: list[Half], faults: Sequence[F
     """The answers of one state.
 
     Where it leaves a device open ('key on', with no temperature of a sensor), it is read at each setting that the
-    chapter's states of the same key position name; what is the same at all of them does not hang on the device.
+    chapter's states of the same key position name: what is the same at all of them does not hang on the device, and a
+    value that a module reads (on the scan tool) spans all of them.
     """
     whole = [(demand.state, halves)]
     if any(half.netlist.gaps for half in halves):
@@ -201,9 +202,8 @@ def _answered(plan: Plan, demand: Demand, halves: list[Half], faults: Sequence[F
         tried = [(each, _halves(plan, each)) for each in filled if each.settings != demand.state.settings]
         whole = [(each, both) for each, both in tried if not any(half.netlist.gaps for half in both)] or whole
     asked, over = tuple(demand.measurements), tuple(demand.measurements.values())
-    return agreed(
-        [answers_of(both, asked, faults, frequency=frequency_of(each), over_battery=over) for each, both in whole]
-    )
+    found = [answers_of(both, asked, faults, frequency=frequency_of(each), over_battery=over) for each, both in whole]
+    return agreed(found, [each.instrument == "read" for each in asked])
 
 
 def _missing(plan: Plan, number: int, halves: Sequence[Half], answers: Answers) -> Iterator[Missing]:

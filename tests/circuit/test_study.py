@@ -278,6 +278,23 @@ def test_device_that_a_state_leaves_open_is_a_gap_where_readings_hang_on_it(book
     assert feed.nominal == pytest.approx(12.6, abs=5e-3)
 
 
+def test_value_on_the_scan_tool_spans_the_settings_that_a_state_leaves_open(book_of: Callable[..., Book]) -> None:
+    scan = "  1: {do: Read it., state: {key: on}, scan: M1.ECT, then: {above 4.85 V: 2, else: 3}}"
+    text = "\n".join(scan if line.startswith("  1:") else line for line in SENSOR.split("\n"))
+    book = book_of(VEHICLE, P0118=text.replace("states:\n", "states:\n  cool: {key: on, B5: 0 °C}\n"))
+    chapter = book.chapters[0]
+    (question,) = step_questions(circuit_of(book, chapter, "A"), chapter.steps[0])
+    study = study_of(book, chapter, "A")
+    reading, broken = study.reading(question), study.reading(question, "open-K131-B5.1-M1-A.3")
+    assert reading is not None
+    assert broken is not None
+    # 1 kΩ ± 1 % at 25 °C and 1 kΩ * exp(3400 (1/273.15 - 1/298.15)) at 0 °C, below 1 kΩ ± 1 % at 5 V.
+    assert reading.low == pytest.approx(5 * 0.99 / (0.99 + 1.01), abs=2e-3)
+    assert reading.high == pytest.approx(5 * 2.8398 * 1.01 / (2.8398 * 1.01 + 0.99), abs=2e-3)
+    assert inside(broken, parse_window("above 4.85 V")) == "inside"
+    assert not study.gaps
+
+
 @pytest.mark.parametrize(
     ("device", "because"),
     [
