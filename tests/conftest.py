@@ -26,6 +26,13 @@ CHROMIUM_FLAGS = [
 ]
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """What a run may do more than usual."""
+    parser.addoption(
+        "--every-fault", action="store_true", help="recompute every fault of the demo manual in ngspice, not a sample"
+    )
+
+
 @pytest.fixture(scope="session")
 def repo_root() -> Path:
     """The folder that holds pyproject.toml."""
