@@ -12,9 +12,9 @@ from typing import Any
 import pytest
 from jupyter_client.blocking.client import BlockingKernelClient
 from jupyter_client.manager import KernelManager
-from tests.desk.conftest import copy_of_the_demo
 
 from authorkit.desk.lab import lab_environment
+from tests.desk.conftest import copy_of_the_demo
 
 SECONDS = 60  # to wait for an answer of a busy machine
 
@@ -73,9 +73,7 @@ def test_words_behind_the_magic_are_a_finding(kernel: BlockingKernelClient, fact
     assert "holds more than that word" in run(kernel, source)[0]["data"]["text/plain"]
 
 
-def test_a_helper_sees_the_facts_that_were_run_last(
-    kernel: BlockingKernelClient, facts_of: dict[str, str]
-) -> None:
+def test_a_helper_sees_the_facts_that_were_run_last(kernel: BlockingKernelClient, facts_of: dict[str, str]) -> None:
     run(kernel, facts_of["chapters/P0118.ipynb"].replace("cold: {key: on, B5: 20 °C}", "cold: {key: on, B5: 25 °C}"))
     shown = run(kernel, 'readings("M1-A.23", "cold")')[0]["data"]["text/plain"]
     assert float(re.match(r"[\d.]+", shown)[0]) == pytest.approx(5 * 2.05 / (2.49 + 2.05), abs=0.002)  # type: ignore[index]

@@ -116,9 +116,7 @@ def test_the_vehicle_notebook_shows_its_connectors(shared_state: BookState, manu
     assert "Connectors of this cell" in pieces[1].html
 
 
-def test_a_change_of_the_vehicle_names_the_chapters_that_it_breaks(
-    shared_state: BookState, manual_cell: str
-) -> None:
+def test_a_change_of_the_vehicle_names_the_chapters_that_it_breaks(shared_state: BookState, manual_cell: str) -> None:
     source = manual_cell.replace("X12:", "X99:")
     pieces = list(run_facts(BookState(shared_state.folder), source, Origin()))
     assert "chapters/P0118.ipynb" in pieces[0].text
