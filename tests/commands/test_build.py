@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import re
+import sys
 from pathlib import Path
 
 import pytest
@@ -127,3 +128,12 @@ def test_a_cell_that_fails_refuses_the_build_at_its_line(small, capsys):
     assert re.search(r"chapters/P0118.ipynb, cell \d+, line 5: error: .*NameError.*\[cell-failed\]", error)
     assert "    | SWG(" in error
     assert "Traceback" not in error
+
+
+def test_without_jupyter_running_cells_names_what_is_missing(small, capsys, monkeypatch):
+    add_cells(small, "P0118", ("code", FIGURE_CELL))
+    monkeypatch.delitem(sys.modules, "authorkit.desk.run_cells", raising=False)
+    monkeypatch.setitem(sys.modules, "nbclient", None)
+    assert _build(small, "--html", "--run") == COULD_NOT_RUN
+    assert "--run needs 'nbclient', which 'build/setup desk' installs" in capsys.readouterr().err
+    assert _build(small, "--html") == CLEAN
