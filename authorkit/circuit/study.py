@@ -13,7 +13,7 @@ from authorkit.circuit.netlist import CHASSIS
 from authorkit.circuit.readings import Measurement, Reading, faults_in, measured, read_state
 from authorkit.circuit.states import state_name
 from authorkit.circuit.view import circuit_of
-from authorkit.circuit.watch import Setting, settings_of
+from authorkit.circuit.watch import Setting, settings_of, watched
 from authorkit.model.book import Book
 from authorkit.model.chapter import Chapter
 from authorkit.model.procedure import Step
@@ -96,9 +96,17 @@ def spec_question(wiring: Wiring, spec: Spec) -> Question | None:
 
 
 def step_questions(wiring: Wiring, step: Step) -> tuple[Question, ...]:
-    """What the electrical test of a step asks, one question for each pair of its points; nothing for other steps."""
+    """What the test of a step asks, one question for each pair of its points; nothing where no value is read.
+
+    A value on the scan tool is asked as the module reads it, where a read device names it.
+    """
     test, state = step.test, step.state
-    if test is None or state is None or test.kind not in INSTRUMENTS or not test.points:
+    if test is None or state is None:
+        return ()
+    if test.watch:
+        seen = watched(wiring, test.watch)
+        return ((state_name(state), seen),) if seen is not None else ()
+    if test.kind not in INSTRUMENTS or not test.points:
         return ()
     if len(test.points) == 1:
         return ((state_name(state), measured(test.kind, (test.points[0], None), wiring, state)),)

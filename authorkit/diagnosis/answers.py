@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from math import inf
 
+from authorkit.circuit.faults import Fault
 from authorkit.circuit.readings import Reading, inside
 from authorkit.circuit.study import Question, Study, step_questions
 from authorkit.diagnosis.suspicion import faults_named
@@ -23,9 +24,9 @@ _LIVE = "live circuit"
 class Answer:
     """What a step may answer under one fault.
 
-    `branches` are those that can be taken; `how` tells where that comes from: 'computed', 'told' by the author, 'status'
-    (whether the code sets now) or 'unknown' (nobody says, so every answer is possible). `missed` is True where some
-    reading lies in no answer, `reading` is what was compared.
+    `branches` are those that can be taken; `how` tells where that comes from: 'computed', 'told' by the author,
+    'status' (whether the code sets now) or 'unknown' (nobody says, so every answer is possible). `missed` is True where
+    some reading lies in no answer, `reading` is what was compared.
     """
 
     branches: tuple[Branch, ...]
@@ -78,14 +79,15 @@ class Answers:
         """By the author's word: the answers that name the fault, else those for which nothing is named."""
         if step.number not in self._told:
             self._told[step.number] = {
-                answer: frozenset(each.id for text in texts for each in self._named(text)) for answer, texts in step.shows
+                answer: frozenset(each.id for text in texts for each in self._named(text))
+                for answer, texts in step.shows
             }
         told = self._told[step.number]
         named = tuple(branch for branch in step.branches if fault in told.get(branch.answer, ()))
         rest = tuple(branch for branch in step.branches if branch.answer not in told)
         return Answer(named or rest or step.branches, TOLD)
 
-    def _named(self, text: str) -> Sequence[object]:
+    def _named(self, text: str) -> Sequence[Fault]:
         return faults_named(text, self.study.faults, self.blame)
 
     def _status(self, step: Step, fault: str) -> Answer:

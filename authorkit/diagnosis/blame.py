@@ -13,8 +13,8 @@ from authorkit.circuit.netlist import FAR_SIDE, PART_SIDE
 from authorkit.model.point import Point, parse_point
 from authorkit.model.wiring import Wiring
 
-# Words that may stand before a name in a verdict. A plug often carries the name of the part that it sits on ('B5'): only
-# these words tell that the plug is meant.
+# Words that may stand before a name in a verdict. A plug often carries the name of the part that it sits on ('B5'):
+# only these words tell that the plug is meant.
 PLUG_WORDS = ("connector", "plug")
 _OTHER_WORDS = ("part", "module", "relay", "cavity", "terminal", "wire", "circuit", "ground", "fuse", "splice", "feed")
 

@@ -100,4 +100,3 @@ def effort_of(book: Book, wiring: Wiring, series: str) -> Effort:
             plugs[connector.part] = (*plugs.get(connector.part, ()), connector.id)
     plugs |= {connector.id: (connector.id,) for connector in wiring.connectors}
     return Effort(access, max(waits, default=0.0), plugs)
-

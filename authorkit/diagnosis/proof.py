@@ -86,10 +86,11 @@ class Proof:
 def prove(book: Book, chapter: Chapter, study: Study) -> Proof:
     """Walk every fault that may set the code through the procedure. Nothing is solved here: the study has it all."""
     wiring = circuit_of(book, chapter, study.series)
-    blame = blames(blame_of(wiring), study.faults)
+    names = blame_of(wiring)
+    blame = blames(names, study.faults)
     steps = {step.number: step for step in chapter.steps if applies(step.series, study.series)}
     answers = Answers(study, wiring, blame)
-    procedure = Procedure(steps, answers, effort_of(book, wiring, study.series), blame)
+    procedure = Procedure(steps, answers, effort_of(book, wiring, study.series), blame, names.fuses)
     setting = tuple(fault for fault in study.faults if study.may_set(fault.id))
     walks = tuple(procedure.walk(fault) for fault in setting)
     weights = weights_of(setting, chapter.suspects, study.series, blame)

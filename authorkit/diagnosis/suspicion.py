@@ -1,4 +1,4 @@
-"""Which faults a sentence of the author means: 'open K131 at X12', 'blown F3', or just a name that a verdict may give."""
+"""Which faults a sentence of the author means: 'open K131 at X12', 'blown F3', or a name that a verdict may give."""
 
 from __future__ import annotations
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from authorkit.circuit.faults import Fault
 from authorkit.diagnosis.answers import UNKNOWN, Answer, Answers
@@ -49,12 +49,16 @@ class Walk:
 
 @dataclass(frozen=True)
 class Procedure:
-    """The steps of one chapter that hold on one series, with what answers them and what they cost."""
+    """The steps of one chapter that hold on one series, with what answers them and what they cost.
+
+    `blame` holds the right names of each fault by its id, `fuses` the numbers of fuses by their device in the netlist.
+    """
 
     steps: Mapping[str, Step]
     answers: Answers
     effort: Effort
     blame: Mapping[str, frozenset[str]]
+    fuses: Mapping[str, str]
 
     def walk(self, fault: Fault) -> Walk:
         """Follow the procedure under a fault, at most MOST_WAYS ways."""
@@ -95,7 +99,7 @@ class _Way:
 
     path: tuple[tuple[str, str], ...] = ()
     minutes: float = 0.0
-    stand: Stand = Stand()
+    stand: Stand = field(default_factory=Stand)
     sure: bool = True
     open: bool = False
 
