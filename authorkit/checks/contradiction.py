@@ -36,9 +36,7 @@ class Contradiction(Generic[Value]):
     also: tuple[Place, ...]
 
 
-def contradictions(
-    said: Iterable[tuple[Value, Limited]], subject: Subject
-) -> Iterator[Contradiction[Value]]:
+def contradictions(said: Iterable[tuple[Value, Limited]], subject: Subject) -> Iterator[Contradiction[Value]]:
     """Each value after the first one, once, with the earliest value that it contradicts.
 
     `said` pairs a value with the fact that says it, in reading order. Facts that hold on different series do not

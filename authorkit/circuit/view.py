@@ -120,9 +120,7 @@ class _Gathering:
         elif point.owner not in self.harness.splices:
             return True
         onward = [run for run in self._runs if point in _ends(run) and not _among(run, passed)]
-        return any(
-            self._reaches(end, [*passed, run], owners) for run in onward for end in _ends(run) if end != point
-        )
+        return any(self._reaches(end, [*passed, run], owners) for run in onward for end in _ends(run) if end != point)
 
     def _connectors(self, points: set[Point]) -> tuple[Connector, ...]:
         names = sorted({point.owner for point in points if point.is_cavity})

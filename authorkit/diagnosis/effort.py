@@ -50,6 +50,7 @@ class Effort:
     access: Mapping[str, float]
     waiting: float
     plugs: Mapping[str, tuple[str, ...]]  # by a name that a state may unplug: the connectors that come off
+    disconnect: tuple[str, ...] = ()  # the connectors of the service disconnect
 
     def of(self, stand: Stand, state: State | None, test: Test | None) -> tuple[float, Stand]:
         """The minutes to get from where the vehicle stands to a state and do a test there, and how it stands then."""
@@ -68,10 +69,10 @@ class Effort:
         if after is None or after is before:
             return 0.0, reached
         spent = 0.0
-        for connector in sorted(self._off(after) - self._off(before)):
+        for connector in sorted(self.off(after) - self.off(before)):
             spent += HAND_MINUTES if connector in reached else self._reach(connector)
             reached |= {connector}
-        spent += HAND_MINUTES * len(self._off(before) - self._off(after))
+        spent += HAND_MINUTES * len(self.off(before) - self.off(after))
         if after.key and after.key != (before.key if before else ""):
             spent += KEY_MINUTES
         spent += FUSE_MINUTES * len(set(after.pulled) ^ set(before.pulled if before else ()))
@@ -80,9 +81,11 @@ class Effort:
             spent += DISCONNECT_MINUTES + self.waiting
         return spent, reached
 
-    def _off(self, state: State | None) -> set[str]:
+    def off(self, state: State | None) -> set[str]:
+        """The connectors that are off in a state."""
         names = state.unplugged if state is not None else ()
-        return {connector for name in names for connector in self.plugs.get(name, (name,))}
+        off = {connector for name in names for connector in self.plugs.get(name, (name,))}
+        return off | set(self.disconnect) if state is not None and state.disconnect == "open" else off
 
     def _reach(self, owner: str) -> float:
         return self.access.get(owner, ACCESS_MINUTES)
@@ -93,10 +96,12 @@ def effort_of(book: Book, wiring: Wiring, series: str) -> Effort:
     access = {record.id: record.access.base / 60 for record in wiring.connectors if record.access is not None}
     access |= {record.id: record.access.base / 60 for record in wiring.grounds if record.access is not None}
     access |= {record.id: 0.0 for record in wiring.feeds}
-    waits = [record.waiting.base / 60 for record in book.vehicle.high_voltage if applies(record.series, series)]
+    high_voltage = [record for record in book.vehicle.high_voltage if applies(record.series, series)]
+    waits = [record.waiting.base / 60 for record in high_voltage]
     plugs: dict[str, tuple[str, ...]] = {}
     for connector in wiring.connectors:
         if connector.part:
             plugs[connector.part] = (*plugs.get(connector.part, ()), connector.id)
     plugs |= {connector.id: (connector.id,) for connector in wiring.connectors}
-    return Effort(access, max(waits, default=0.0), plugs)
+    disconnect = tuple(name for record in high_voltage for name in plugs.get(record.disconnect, ()))
+    return Effort(access, max(waits, default=0.0), plugs, disconnect)

@@ -60,9 +60,7 @@ def _points(at: Point, to: Point | None) -> tuple[Point, ...]:
     return (at,) if to is None or to == at else (at, to)
 
 
-def _problem(
-    chapter: Chapter, measured: _Measured, circuits: list[ChapterCircuit], subject: Subject
-) -> Problem:
+def _problem(chapter: Chapter, measured: _Measured, circuits: list[ChapterCircuit], subject: Subject) -> Problem:
     point = measured.point
     absent = {circuit.series for circuit in circuits}
     where = "" if absent == set(subject.series_of(chapter)) else subject.on_series(absent)

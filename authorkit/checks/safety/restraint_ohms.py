@@ -71,9 +71,7 @@ def _fires(
                     yield point, part
 
 
-def _restraint_at(
-    point: Point, state: State | None, circuit: ChapterCircuit, restraints: set[str]
-) -> str | None:
+def _restraint_at(point: Point, state: State | None, circuit: ChapterCircuit, restraints: set[str]) -> str | None:
     owners = {connector.id: connector.part for connector in circuit.wiring.connectors}
     own = owners.get(point.owner)
     if own in restraints:

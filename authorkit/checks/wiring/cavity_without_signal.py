@@ -38,7 +38,7 @@ def _users(point: Point, subject: Subject) -> Iterator[tuple[str, Limited]]:
 
 
 def _problem(point: Point, connector: Connector, sentence: str, fact: Limited) -> Problem:
-    written = f"{{{point.owner}: {{\"{point.cavity}\": SIGNAL NAME}}}}"
+    written = f'{{{point.owner}: {{"{point.cavity}": SIGNAL NAME}}}}'
     return Problem(
         RULE,
         f"{sentence}, but no notebook says what the signal is called there.",

@@ -25,6 +25,6 @@ def check(subject: Subject) -> Iterator[Problem]:
                     record.place,
                     found=f"{name} without rows",
                     expected=f"'{name}' with rows among the connectors",
-                    suggestion=f"Add a line such as {name}: {{rows: [\"1-8\", \"9-16\"]}} under 'connectors'.",
+                    suggestion=f'Add a line such as {name}: {{rows: ["1-8", "9-16"]}} under \'connectors\'.',
                 )
                 break

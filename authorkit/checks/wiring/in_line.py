@@ -27,9 +27,7 @@ def _is_in_line(point: Point, subject: Subject) -> bool:
     return connector is not None and connector.in_line
 
 
-def _by_series(
-    point: Point, wires: tuple[Wire, ...], subject: Subject
-) -> Iterator[tuple[str, tuple[Wire, ...]]]:
+def _by_series(point: Point, wires: tuple[Wire, ...], subject: Subject) -> Iterator[tuple[str, tuple[Wire, ...]]]:
     for series in subject.series:
         by_far_end: dict[Point, Wire] = {}
         for wire in wires:

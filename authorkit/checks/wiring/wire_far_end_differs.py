@@ -43,9 +43,7 @@ def _by_far_end(point: Point, wires: list[Wire]) -> Mapping[Point, list[Wire]]:
     return found
 
 
-def _contradictions(
-    point: Point, ends: Mapping[Point, list[Wire]], sides: int, subject: Subject
-) -> Iterator[Problem]:
+def _contradictions(point: Point, ends: Mapping[Point, list[Wire]], sides: int, subject: Subject) -> Iterator[Problem]:
     names = list(ends)
     for number, later in enumerate(names):
         rivals = [end for end in names[:number] if not _go_together(ends[end], ends[later])]
