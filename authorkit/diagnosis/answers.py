@@ -12,6 +12,7 @@ from authorkit.circuit.readings import Reading, inside
 from authorkit.circuit.study import Question, Study, step_questions
 from authorkit.diagnosis.suspicion import faults_named
 from authorkit.model.procedure import Branch, Step
+from authorkit.model.voltage_limits import CLASS_B_DC
 from authorkit.model.wiring import Wiring
 from authorkit.units import Bound, Window
 
@@ -71,6 +72,8 @@ class Answers:
             return self._status(step, fault)
         readings = [self.study.reading(question, fault) for question in self.questions(step)]
         windows = any(branch.window for branch in step.branches)
+        if readings and not windows and step.test is not None and step.test.kind == "absence":
+            return _absence(step, [reading for reading in readings if reading])
         if not readings or not windows or any(reading is None for reading in readings):
             return Answer(step.branches, UNKNOWN)
         return compared(step.branches, [_as_shown(reading) for reading in readings if reading])
@@ -97,6 +100,30 @@ class Answers:
         wanted = ("yes",) if sure else ("yes", "no", "else") if "may set" in sets else ("no", "else")
         fitting = tuple(branch for branch in step.branches if branch.answer.casefold() in wanted)
         return Answer(fitting or step.branches, STATUS)
+
+
+# A question that 'yes' answers with live voltage ('Is any voltage left?'); 'yes' to others means that it is dead.
+_ASKS_FOR_VOLTAGE = re.compile(
+    r"\b(any|some|still|remaining|residual)\b[^?]*\bvoltage\b|\bvoltage\b[^?]*\b(left|remain\w*|present|still)\b"
+    r"|\b(is|are)\b[^?]*\blive\b",
+    re.IGNORECASE,
+)
+
+
+def dead_answer(question: str) -> str:
+    """The answer in words that means 'no voltage': mostly 'yes', but 'no' to 'Is any voltage left?'."""
+    return "no" if _ASKS_FOR_VOLTAGE.search(question) else "yes"
+
+
+def _absence(step: Step, readings: Sequence[Reading]) -> Answer:
+    """Whether a circuit is dead, answered in words: within the limit of class A on every pair of points."""
+    ends = [end for reading in map(_as_shown, readings) for end in (reading.low, reading.high)]
+    if any(end is None for end in ends):
+        return Answer(step.branches, UNKNOWN, reading=readings[0])
+    dead = all(abs(end) <= CLASS_B_DC.value for end in ends if end is not None)
+    word = dead_answer(step.question)
+    fitting = tuple(branch for branch in step.branches if (branch.answer.casefold() == word) == dead)
+    return Answer(fitting or step.branches, COMPUTED if fitting else UNKNOWN, reading=readings[0])
 
 
 def asks_status(step: Step, code: str) -> bool:

@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from authorkit.circuit.faults import Fault
+from authorkit.circuit.readings import Reading
 from authorkit.circuit.study import Study
 from authorkit.circuit.view import circuit_of
 from authorkit.diagnosis.answers import Answers
 from authorkit.diagnosis.blame import blame_of
 from authorkit.diagnosis.effort import effort_of
-from authorkit.diagnosis.suspicion import blames, weights_of
+from authorkit.diagnosis.suspicion import blames, faults_named, weights_of
 from authorkit.diagnosis.walk import RIGHT, Ending, Procedure, Walk
 from authorkit.model.book import Book
 from authorkit.model.chapter import Chapter
@@ -67,6 +68,24 @@ class Proof:
                     found[number].setdefault(walk.fault.id, walk.fault)
         return {number: tuple(faults.values()) for number, faults in found.items()}
 
+    @cached_property
+    def relevant(self) -> frozenset[str]:
+        """The ids of the faults that findings speak of: a computed condition may set the code, or a suspect names them.
+
+        Where the conditions are told in words only, nobody can say which of the faults that show would set the code.
+        """
+        computed = {
+            walk.fault.id
+            for walk in self.walks
+            if any(setting.sets in ("sets", "may set") for setting in self.study.settings.get(walk.fault.id, ()))
+        }
+        named = (
+            faults_named(suspect.fault, self.study.faults, self.blame)
+            for suspect in self.chapter.suspects
+            if applies(suspect.series, self.series)
+        )
+        return frozenset(computed | {fault.id for faults in named for fault in faults})
+
     @property
     def minutes(self) -> float:
         """The minutes that the procedure takes on average over the faults by their weights, each by its longest way."""
@@ -83,6 +102,34 @@ class Proof:
         return bool(walk.endings) and all(ending.outcome == RIGHT for ending in walk.endings)
 
 
+def can_set(study: Study, fault: str) -> bool:
+    """Whether a fault can set the code: by a computed condition; else, where one is only told in words, by showing.
+
+    A fault shows if some reading of the chapter lies apart from that of the sound circuit. One that no meter shows in
+    any state of the page (a ground wire that touches the body) sets nothing.
+    """
+    sets = {setting.sets for setting in study.settings.get(fault, ())}
+    return bool(sets & {"sets", "may set"}) or ("not computed" in sets and shows(study, fault))
+
+
+def shows(study: Study, fault: str) -> bool:
+    """Whether some reading of the chapter lies apart from that of the sound circuit."""
+    return any(_apart(reading, study.readings[""].get(question)) for question, reading in study.readings[fault].items())
+
+
+def _apart(reading: Reading, sound: Reading | None) -> bool:
+    if sound is None or reading.status != sound.status:
+        return sound is not None
+    if reading.low is None or reading.high is None or sound.low is None or sound.high is None:
+        return False
+    return reading.low > sound.high or reading.high < sound.low
+
+
+def surely_sets(study: Study, fault: str) -> bool:
+    """Whether some computed condition sets the code for certain."""
+    return any(setting.sets == "sets" for setting in study.settings.get(fault, ()))
+
+
 def prove(book: Book, chapter: Chapter, study: Study) -> Proof:
     """Walk every fault that may set the code through the procedure. Nothing is solved here: the study has it all."""
     wiring = circuit_of(book, chapter, study.series)
@@ -91,7 +138,7 @@ def prove(book: Book, chapter: Chapter, study: Study) -> Proof:
     steps = {step.number: step for step in chapter.steps if applies(step.series, study.series)}
     answers = Answers(study, wiring, blame)
     procedure = Procedure(steps, answers, effort_of(book, wiring, study.series), blame, names.fuses)
-    setting = tuple(fault for fault in study.faults if study.may_set(fault.id))
+    setting = tuple(fault for fault in study.faults if can_set(study, fault.id))
     walks = tuple(procedure.walk(fault) for fault in setting)
     weights = weights_of(setting, chapter.suspects, study.series, blame)
     return Proof(chapter, study, wiring, procedure, walks, blame, weights)

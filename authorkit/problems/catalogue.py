@@ -162,6 +162,7 @@ RULES: dict[str, Rule] = {
         "proof",
         "checks",
         verdict_wrong="error",
+        verdict_doubtful="warning",
         window_straddled="warning",
         reading_without_answer="error",
         fault_unfound="warning",

@@ -12,6 +12,7 @@ from authorkit.checks.proof import (
     step_divides_nothing,
     suspect_unaccused,
     suspects_undivided,
+    verdict_doubtful,
     verdict_idle,
     verdict_wrong,
     window_straddled,
@@ -20,6 +21,7 @@ from authorkit.checks.rule import RuleModule
 
 RULE_MODULES: tuple[RuleModule, ...] = (
     verdict_wrong,
+    verdict_doubtful,
     window_straddled,
     reading_without_answer,
     fault_unfound,

@@ -8,7 +8,7 @@ from authorkit.checks.proof.gathered import gathered
 from authorkit.checks.subject import Subject
 from authorkit.diagnosis.proof import Proof
 from authorkit.diagnosis.report import grouped
-from authorkit.diagnosis.walk import LOST, UNNAMED
+from authorkit.diagnosis.walk import LOST, UNNAMED, Ending
 from authorkit.problems import Problem
 
 RULE = "fault-unfound"
@@ -33,13 +33,17 @@ def _unfound(proof: Proof) -> Iterator[tuple[str, str]]:
         faults = [
             fault
             for fault, ending in pairs
-            if ending.sure and (ending.outcome == UNNAMED or (ending.outcome == LOST and _goes_round(ending.path)))
+            if fault.id in proof.relevant and ending.sure and _is_unfound(ending, proof)
         ]
         if step is not None:
             for words in grouped(faults, proof):
                 yield number, words
 
 
-def _goes_round(path: tuple[tuple[str, str], ...]) -> bool:
-    last = path[-1][0]
-    return any(number == last for number, _ in path[:-1])
+def _is_unfound(ending: Ending, proof: Proof) -> bool:
+    """Whether nothing is named at the end; to stop because a circuit is not dead is an end of its own."""
+    before = [number for number, _ in ending.path[:-1]]
+    if ending.outcome == LOST:
+        return ending.step in before
+    test = proof.steps[before[-1]].test if before else None
+    return ending.outcome == UNNAMED and (test is None or test.kind != "absence")

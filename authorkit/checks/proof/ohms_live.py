@@ -14,7 +14,10 @@ RULE = "ohms-live"
 
 
 def check(subject: Subject) -> Iterator[Problem]:
-    """One finding for each step that measures ohms where the computed circuit is live, sound or with a fault."""
+    """One finding for each step that measures ohms where the computed circuit is live, sound or with a fault.
+
+    An insulation tester shows a foreign voltage by itself, so that it only counts where the sound circuit is live.
+    """
     for chapter, number, entry, where in gathered(subject, _live):
         step = chapter.step(number)
         assert step is not None  # it comes from the chapter
@@ -35,7 +38,8 @@ def _live(proof: Proof) -> Iterator[tuple[str, str]]:
             if sound is not None and sound.status == "live circuit":
                 yield number, "on a sound vehicle"
                 continue
-            for fault in proof.arrivals.get(number, ()):
+            is_warned = step.test is not None and step.test.kind == "insulation"
+            for fault in () if is_warned else proof.arrivals.get(number, ()):
                 reading = proof.study.reading(question, fault.id)
                 if reading is not None and reading.status == "live circuit":
                     yield number, grouped([fault], proof)[0]

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from authorkit.checks.proof.gathered import gathered
 from authorkit.checks.subject import Subject
-from authorkit.diagnosis.proof import Proof
+from authorkit.diagnosis.proof import Proof, surely_sets
 from authorkit.diagnosis.report import grouped
 from authorkit.diagnosis.walk import WRONG
 from authorkit.problems import Problem
@@ -15,12 +15,17 @@ RULE = "verdict-wrong"
 
 
 def check(subject: Subject) -> Iterator[Problem]:
-    """One finding for each verdict, naming the faults for which every answer on the way is certain."""
-    for chapter, number, entry, where in gathered(subject, _wrong):
+    """One finding for each verdict, naming the faults that surely set the code and surely come there."""
+    yield from wrong_verdicts(subject, RULE, lambda proof, fault: surely_sets(proof.study, fault))
+
+
+def wrong_verdicts(subject: Subject, rule: str, chosen: Callable[[Proof, str], bool]) -> Iterator[Problem]:
+    """The findings for those faults that `chosen` picks by proof and id."""
+    for chapter, number, entry, where in gathered(subject, lambda proof: _wrong(proof, chosen)):
         step = chapter.step(number)
         assert step is not None  # it comes from the walks
         yield Problem(
-            RULE,
+            rule,
             f"Step {number} accuses {' or '.join(step.verdict)}, but these faults end there as well{where}: "
             f"{entry.listed()}.",
             chapter.place_of(f"procedure.{number}.verdict"),
@@ -30,8 +35,9 @@ def check(subject: Subject) -> Iterator[Problem]:
         )
 
 
-def _wrong(proof: Proof) -> Iterator[tuple[str, str]]:
+def _wrong(proof: Proof, chosen: Callable[[Proof, str], bool]) -> Iterator[tuple[str, str]]:
     for number, pairs in proof.ends.items():
-        faults = [fault for fault, ending in pairs if ending.outcome == WRONG and ending.sure]
+        ended = [fault for fault, ending in pairs if ending.outcome == WRONG and ending.sure]
+        faults = [fault for fault in ended if chosen(proof, fault.id)]
         for words in grouped(faults, proof):
             yield number, words
