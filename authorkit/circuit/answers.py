@@ -168,25 +168,35 @@ class _State:
 
     def _at_signs(self, which: Places) -> Array:
         """The limits at the two corners that the effects of single tolerances point to, near the nominal values."""
-        effects = self._mean([self._effects(run, which) for run in self.runs])
-        posts: Array = self._mean([self._effects(run, run.posts.ravel()[which]) for run in self.runs])
-        bounds = []
-        for index, moved in enumerate((effects, effects - posts)):
-            lower, upper, factors = corner_settings(moved, self.parts)
-            ends = [self._at(which, settings, factors)[index] for settings in (lower, upper)]
-            bounds += [np.minimum(*ends), np.maximum(*ends)]
-        return np.array(bounds)
+        volts = np.flatnonzero(self.in_volts[which % self.shape[1]])
+        effects: Array = self._mean([self._effects(run, which) for run in self.runs])
+        posts: Array = self._mean([self._effects(run, run.posts.ravel()[which[volts]]) for run in self.runs])
+        lower, upper, factors = corner_settings(np.vstack([effects, effects[volts] - posts]), self.parts)
+        asked = np.concatenate([which, which[volts]])
+        read, over = self._at(np.tile(asked, 2), np.concatenate([lower, upper]), factors)
+        bounds = np.full((4, len(which)), np.nan)
+        for table, places, row in ((read, slice(len(which)), 0), (over, slice(len(which), None), 2)):
+            ends = [half[places] for half in (table[: len(asked)], table[len(asked) :])]
+            into = slice(None) if row == 0 else volts
+            bounds[row, into], bounds[row + 1, into] = np.minimum(*ends), np.maximum(*ends)
+        return bounds
 
     def _effects(self, run: Run, which: Places) -> Array:
         """How each reading moves with each tolerance, over its whole width (measurements × params)."""
         follows = np.zeros((len(run.levels.follows), len(self.params)))
         follows[np.arange(len(follows)), run.levels.follows] = 1.0
-        return np.asarray(run.levels.slopes[which] @ follows) * (self.parts[:, 1] - self.parts[:, 0])
+        per_part: Array = run.levels.slopes[which] @ follows
+        return np.asarray(per_part * (self.parts[:, 1] - self.parts[:, 0]))
 
     def _at(self, which: Places, settings: Places, factors: Array) -> tuple[Array, Array]:
         """Readings at settings of the tolerances, and the same less the battery's voltage."""
-        read = self._read([run.levels.at(which, settings, factors) for run in self.runs], which)
-        posts = [run.levels.at(run.posts.ravel()[which], settings, factors) for run in self.runs]
+        levels, posts = [], []
+        for run in self.runs:
+            both = np.concatenate([which, run.posts.ravel()[which]])
+            found = run.levels.at(both, np.tile(settings, 2), factors)
+            levels.append(found[: len(which)])
+            posts.append(found[len(which) :])
+        read = self._read(levels, which)
         return read, read - self._mean(posts)
 
     def _mean(self, tables: Sequence[Array]) -> Array:

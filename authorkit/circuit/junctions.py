@@ -17,7 +17,7 @@ from authorkit.circuit.ports import Array, Flags, Places, solved
 
 _STEPS = 200
 _STEP_DONE = 1e-10  # V
-_REST_DONE = 1e-8  # V, relative to the port's own resistance
+_REST_DONE = 1e-10  # V, relative to the port's own resistance
 _BLOCKED = -1.0  # V, at which a junction is sure to let nothing but its saturation current through
 
 

@@ -9,7 +9,7 @@ from functools import cached_property
 import numpy as np
 
 from authorkit.circuit.netlist import OPEN, Param
-from authorkit.circuit.ports import Array, Flags, Places, Ports, Terms, terminated
+from authorkit.circuit.ports import Array, Flags, Places, Ports, Tapped, Terms, terminated
 from authorkit.circuit.rest import Rest
 
 _SLIGHT = 1e-12  # S of a junction that is not worth a term of its own
@@ -57,7 +57,8 @@ class Levels:
 
     def nominal(self) -> Array:
         """What each probe shows at nominal values. NaN where nothing was found."""
-        return self._probed(self._inner(self.ports), np.arange(len(self.probes)), self.probes.rows)
+        which = np.arange(len(self.probes))
+        return self._probed(Tapped(self.ports, self.probes.rows), which)
 
     def at(self, which: Places, settings: Places, factors: Array) -> Array:
         """What some probes show, each at a setting of the tolerances.
@@ -68,8 +69,7 @@ class Levels:
         cases, case = np.unique(rows * len(factors) + settings, return_inverse=True)
         row, setting = np.divmod(cases, len(factors))
         terms = self._loosened(row, factors[setting][:, self.follows])
-        keep = np.arange(len(self.loose), self.ports.shown.shape[1])
-        return self._probed(terminated(self.ports.of(row), terms, keep), which, case)
+        return self._probed(Tapped(self.ports, row, terms).of(case), which)
 
     def unloaded(self) -> Array:
         """What each probe would show if it drew nothing."""
@@ -139,24 +139,20 @@ class Levels:
         source = np.where(moves & ~is_resistor, put, 0.0)
         return Terms(np.broadcast_to(used, moves.shape), bound, np.where(bound, ohms, 1.0), source)
 
-    def _inner(self, ports: Ports) -> Ports:
-        """Without the ports of the elements that follow a tolerance."""
-        first = len(self.loose)
-        return Ports(ports.shown[:, first:], ports.gain[:, first:, first:])
-
-    def _probed(self, ports: Ports, which: Places, case: Places) -> Array:
-        """Some probes, each on its case of the ports of diodes and probes, one instrument at a time."""
-        count, probes = len(self.diodes), self.probes
-        seen, ohms, volts = count + self.port[which], probes.ohms[which], probes.volts[which]
-        open_volts, own = ports.shown[case, seen], ports.gain[case, seen, seen]
+    def _probed(self, tapped: Tapped, which: Places) -> Array:
+        """Some probes, each on its own variant of the ports, one instrument at a time."""
+        probes, seen = self.probes, self._seen[which][:, None]
+        ohms, volts = probes.ohms[which], probes.volts[which]
         draws = np.isfinite(ohms)
+        open_volts, own = tapped.shown(seen)[:, 0], tapped.gain(seen, seen)[:, 0, 0]
         inside = np.where(draws, ohms + own, 1.0)
-        if count:
-            to_diodes, back = ports.gain[case, :count, seen], ports.gain[case, seen, :count]
+        if len(self.diodes):
+            middle = np.broadcast_to(len(self.loose) + np.arange(len(self.diodes)), (len(which), len(self.diodes)))
+            to_diodes, back = tapped.gain(middle, seen)[:, :, 0], tapped.gain(seen, middle)[:, 0, :]
             drawn = np.where(draws, (volts - open_volts) / inside, 0.0)
-            resting = ports.shown[case, :count] + to_diodes * drawn[:, None]
+            resting = tapped.shown(middle) + to_diodes * drawn[:, None]
             taken = np.where(draws, 1 / inside, 0.0)[:, None, None] * to_diodes[:, :, None] * back[:, None, :]
-            amps = self.rest.junctions.currents(resting, ports.gain[case, :count, :count] - taken)
+            amps = self.rest.junctions.currents(resting, tapped.gain(middle, middle) - taken)
             open_volts = open_volts - (back * amps).sum(axis=1)
         shown = np.where(draws, volts + (open_volts - volts) * np.where(draws, ohms, 0.0) / inside, open_volts)
         return self._clamped(shown, which)

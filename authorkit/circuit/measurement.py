@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from authorkit.circuit.netlist import PART_SIDE
+from authorkit.model.point import Point
+from authorkit.model.specification import State
+from authorkit.model.wiring import Wiring
 from authorkit.units import Bound, Window
 
 # Of the two halves of a pulsed state, the status that stands earlier counts.
@@ -72,3 +76,31 @@ def _side(reading: Reading, bound: Bound, sign: float, *, inclusive: bool) -> st
     margins = [sign * (end / scale - bound.offset.base) for end in ends if end is not None]
     clears = [margin >= 0 if inclusive else margin > 0 for margin in margins]
     return "inside" if all(clears) else "straddles" if any(clears) else "outside"
+
+
+def measured(instrument: str, points: tuple[Point, Point | None], wiring: Wiring, state: State) -> Measurement:
+    """A measurement with its sides chosen.
+
+    Where a plug is off, a meter is put to the harness. Only the ohmmeter across two cavities of one plug that is off
+    measures the part that has been unplugged, unless the part is a module: nobody measures into a module.
+    """
+    at, to = points
+    plug = next((connector for connector in wiring.connectors if connector.id == at.owner), None)
+    modules = {part.id for part in wiring.parts if part.kind == "module"}
+    to_part = (
+        instrument == "ohms"
+        and to is not None
+        and at.owner == to.owner in state.unplugged
+        and plug is not None
+        and plug.part != ""
+        and plug.part not in modules
+        and _joined_inside(wiring, at, to)
+    )
+    side = PART_SIDE if to_part else ""
+    return Measurement(instrument, f"{at}{side}", f"{to}{side}" if to is not None else "")
+
+
+def _joined_inside(wiring: Wiring, at: Point, to: Point) -> bool:
+    """Whether some device of the part touches both cavities, or each of them."""
+    touched = {terminal for device in wiring.devices for terminal in device.terminals}
+    return at in touched and to in touched

@@ -30,17 +30,6 @@ class Ports:
     shown: Array
     gain: Array
 
-    def of(self, variants: Places) -> Ports:
-        """Only these variants, in this order."""
-        return Ports(self.shown[variants], self.gain[variants])
-
-    def spread(self, count: int) -> Ports:
-        """One variant as many alike."""
-        if len(self.shown) == count:
-            return self
-        size = self.shown.shape[1]
-        return Ports(np.broadcast_to(self.shown, (count, size)), np.broadcast_to(self.gain, (count, size, size)))
-
 
 @dataclass(frozen=True)
 class Terms:
@@ -61,20 +50,59 @@ def terminated(ports: Ports, terms: Terms, keep: Places) -> Ports:
 
     NaN where the equations contradict each other.
     """
-    ports, rows = ports.spread(len(terms.places)), np.arange(len(terms.places))[:, None]
-    seen = ports.shown[:, keep]
-    if not terms.places.shape[1]:
-        return Ports(seen, ports.gain[:, keep[:, None], keep[None, :]])
-    across = rows[:, :, None], terms.places[:, :, None]
-    between = np.where(terms.bound[:, :, None], ports.gain[(*across, terms.places[:, None, :])], 0.0)
-    places = np.arange(between.shape[1])
-    between[:, places, places] += np.where(terms.bound, terms.ohms, 1.0)
-    right = np.empty((*terms.places.shape, len(keep) + 1))
-    right[:, :, 0] = terms.source - np.where(terms.bound, ports.shown[rows, terms.places], 0.0)
-    right[:, :, 1:] = np.where(terms.bound[:, :, None], -ports.gain[(*across, keep[None, None, :])], 0.0)
-    put = solved(between, right)
-    moved = ports.gain[rows[:, :, None], keep[None, :, None], terms.places[:, None, :]] @ put
-    return Ports(seen + moved[:, :, 0], ports.gain[:, keep[:, None], keep[None, :]] + moved[:, :, 1:])
+    tapped = Tapped(ports, np.arange(len(terms.places)), terms)
+    all_kept = np.broadcast_to(keep, (len(terms.places), len(keep)))
+    return Ports(tapped.shown(all_kept), tapped.gain(all_kept, all_kept))
+
+
+class Tapped:
+    """Variants of a circuit with terms in some of their ports, worked out where somebody looks and nowhere else."""
+
+    def __init__(self, ports: Ports, rows: Places, terms: Terms | None = None) -> None:
+        """`rows` number the variant of the ports that each one starts from."""
+        self.ports = ports
+        self.rows = rows if len(ports.shown) > 1 else np.zeros_like(rows)
+        nothing = np.zeros((len(rows), 0))
+        self.places, self.put = nothing.astype(np.intp), nothing
+        self.answer = nothing[:, :, None]
+        if terms is not None and terms.places.shape[1]:
+            self._put_in(terms)
+
+    def _put_in(self, terms: Terms) -> None:
+        self.places = terms.places
+        rows, count = self.rows[:, None], terms.places.shape[1]
+        between = self.ports.gain[rows[:, :, None], terms.places[:, :, None], terms.places[:, None, :]]
+        between = np.where(terms.bound[:, :, None], between, 0.0)
+        places = np.arange(count)
+        between[:, places, places] += np.where(terms.bound, terms.ohms, 1.0)
+        right = np.zeros((len(rows), count, count + 1))
+        right[:, :, 0] = terms.source - np.where(terms.bound, self.ports.shown[rows, terms.places], 0.0)
+        right[:, places, places + 1] = np.where(terms.bound, -1.0, 0.0)
+        found = solved(between, right)
+        self.put, self.answer = found[:, :, 0], found[:, :, 1:]
+
+    def of(self, variants: Places) -> Tapped:
+        """Only these variants, in this order."""
+        some = Tapped(self.ports, self.rows[variants])
+        some.places, some.put, some.answer = self.places[variants], self.put[variants], self.answer[variants]
+        return some
+
+    def shown(self, at: Places) -> Array:
+        """What some ports of each variant show (variants × ports)."""
+        shown = self.ports.shown[self.rows[:, None], at]
+        return shown + (self._out(at) @ self.put[:, :, None])[:, :, 0] if self.put.shape[1] else shown
+
+    def gain(self, at: Places, by: Places) -> Array:
+        """How much more the ports `at` show for each unit put into the ports `by` (variants × at × by)."""
+        rows = self.rows[:, None, None]
+        gain = self.ports.gain[rows, at[:, :, None], by[:, None, :]]
+        if not self.put.shape[1]:
+            return gain
+        into = self.ports.gain[rows, self.places[:, :, None], by[:, None, :]]
+        return np.asarray(gain + self._out(at) @ (self.answer @ into))
+
+    def _out(self, at: Places) -> Array:
+        return self.ports.gain[self.rows[:, None, None], at[:, :, None], self.places[:, None, :]]
 
 
 def solved(a: Array, b: Array) -> Array:

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from authorkit.circuit.answers import Answers, Half, answers_of
 from authorkit.circuit.expansion import expand
 from authorkit.circuit.faults import Fault, faults_of, with_fault
 from authorkit.circuit.instruments import INSTRUMENTS
-from authorkit.circuit.measurement import Measurement, Reading, inside
-from authorkit.circuit.netlist import CHASSIS, PART_SIDE
+from authorkit.circuit.measurement import Measurement, Reading, inside, measured
+from authorkit.circuit.netlist import CHASSIS
+from authorkit.circuit.questions import study_states
 from authorkit.circuit.solve import Settled, settle
 from authorkit.circuit.states import conditions_of, frequency_of, phases_of, state_name
 from authorkit.circuit.view import circuit_of
 from authorkit.model.book import Book
 from authorkit.model.chapter import Chapter
-from authorkit.model.point import Point
 from authorkit.model.specification import State
 from authorkit.model.wiring import Wiring, applies
 
@@ -57,34 +58,6 @@ def measurements_of(chapter: Chapter, wiring: Wiring, state: State, series: str)
     return tuple(found)
 
 
-def measured(instrument: str, points: tuple[Point, Point | None], wiring: Wiring, state: State) -> Measurement:
-    """A measurement with its sides chosen.
-
-    Where a plug is off, a meter is put to the harness. Only the ohmmeter across two cavities of one plug that is off
-    measures the part that has been unplugged, unless the part is a module: nobody measures into a module.
-    """
-    at, to = points
-    plug = next((connector for connector in wiring.connectors if connector.id == at.owner), None)
-    modules = {part.id for part in wiring.parts if part.kind == "module"}
-    to_part = (
-        instrument == "ohms"
-        and to is not None
-        and at.owner == to.owner in state.unplugged
-        and plug is not None
-        and plug.part != ""
-        and plug.part not in modules
-        and _joined_inside(wiring, at, to)
-    )
-    side = PART_SIDE if to_part else ""
-    return Measurement(instrument, f"{at}{side}", f"{to}{side}" if to is not None else "")
-
-
-def _joined_inside(wiring: Wiring, at: Point, to: Point) -> bool:
-    """Whether some device of the part touches both cavities, or each of them."""
-    touched = {terminal for device in wiring.devices for terminal in device.terminals}
-    return at in touched and to in touched
-
-
 def readings_of(
     book: Book, chapter: Chapter, series: str, states: Iterable[State], *, fault: Fault | None = None
 ) -> tuple[Reading, ...]:
@@ -99,15 +72,12 @@ def readings_of(
     )
 
 
-def faults_in(book: Book, chapter: Chapter, series: str, states: Iterable[State] | None = None) -> tuple[Fault, ...]:
+def faults_in(book: Book, chapter: Chapter, series: str) -> tuple[Fault, ...]:
     """The faults of a chapter on one series: those of every state, as some devices are only told in some states."""
-    wiring = circuit_of(book, chapter, series)
-    found: dict[str, Fault] = {}
-    for state in states_of(chapter, series) if states is None else states:
-        for phase in phases_of(state):
-            for fault in faults_of(wiring, expand(wiring, conditions_of(book, phase.state, series))):
-                found.setdefault(fault.id, fault)
-    return tuple(found.values())
+    alone, wiring = replace(book, chapters=(chapter,)), circuit_of(book, chapter, series)
+    states = study_states(chapter, series).values()
+    halves = [phase.state for state in states for phase in phases_of(state)]
+    return faults_of(wiring, [expand(wiring, conditions_of(alone, half, series)) for half in halves])
 
 
 def settled_circuit(book: Book, wiring: Wiring, where: tuple[State, str], fault: Fault | None = None) -> Settled:

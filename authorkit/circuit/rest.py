@@ -40,9 +40,12 @@ class Rest:
 
 
 def with_additions(netlist: Netlist, changes: Sequence[Change]) -> Netlist:
-    """The circuit with everything that some change adds, open."""
-    added = {element.name: element for change in changes for element in change.added}
-    return replace(netlist, elements=(*netlist.elements, *(replace(each, value=OPEN) for each in added.values())))
+    """The circuit with everything that some change adds, open. Raises ValueError for two things of one name."""
+    added = {replace(element, value=OPEN) for change in changes for element in change.added}
+    whole = (*netlist.elements, *sorted(added, key=lambda element: element.name))
+    if len({element.name for element in whole}) < len(whole):
+        raise ValueError("two different elements of one name are added to a circuit")
+    return replace(netlist, elements=whole)
 
 
 def at_rest(netlist: Netlist, changes: Sequence[Change], pairs: Sequence[tuple[str, str]] = ()) -> Rest:

@@ -6,7 +6,6 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
-from authorkit.circuit.harness import harness_of
 from authorkit.circuit.netlist import Param
 from authorkit.model.book import Book
 from authorkit.model.specification import State
@@ -53,13 +52,13 @@ class Conditions:
 
 def conditions_of(book: Book, state: State, series: str) -> Conditions:
     """Resolve a state on one series: the service disconnect takes all plugs of its part with it."""
-    harness = harness_of(book.wirings)
+    plugs = _plugs(book)
     unplugged = set(state.unplugged)
     if state.disconnect == "open":
         pulled = {record.disconnect for record in book.vehicle.high_voltage if applies(record.series, series)}
-        unplugged |= {name for name, plug in harness.whole_connectors.items() if plug.part in pulled}
+        unplugged |= {name for name, part in plugs.items() if part in pulled}
     batteries = {device.part for wiring in book.wirings for device in wiring.devices if device.kind == "battery"}
-    battery_off = any(plug.part in batteries for name in unplugged if (plug := harness.connector(name)))
+    battery_off = any(plugs.get(name) in batteries for name in unplugged)
     return Conditions(
         key=state.key,
         battery=None if battery_off else battery_of(book, state),
@@ -68,6 +67,16 @@ def conditions_of(book: Book, state: State, series: str) -> Conditions:
         jumpers=tuple((str(first), str(second)) for first, second in state.jumpers),
         settings=dict(state.settings),
     )
+
+
+def _plugs(book: Book) -> dict[str, str]:
+    """The part that each connector is plugged into, as the first notebook says that says it."""
+    plugs: dict[str, str] = {}
+    for wiring in book.wirings:
+        for connector in wiring.connectors:
+            if connector.part:
+                plugs.setdefault(connector.id, connector.part)
+    return plugs
 
 
 def battery_of(book: Book, state: State) -> Param:

@@ -2,26 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from concurrent.futures import Executor
 from dataclasses import dataclass, field, replace
-from itertools import combinations
+from typing import Protocol
 
 from authorkit.circuit.faults import Fault
-from authorkit.circuit.instruments import INSTRUMENTS
-from authorkit.circuit.netlist import CHASSIS
-from authorkit.circuit.readings import Measurement, Reading, faults_in, measured, read_state
-from authorkit.circuit.states import state_name
-from authorkit.circuit.view import circuit_of
-from authorkit.circuit.watch import Setting, settings_of, watched
+from authorkit.circuit.measurement import Reading
+from authorkit.circuit.plan import Plan, Solved, plan_of, solved
+from authorkit.circuit.questions import Question, spec_question, step_questions
+from authorkit.circuit.table import Table
+from authorkit.circuit.watch import Setting, setting_of
 from authorkit.model.book import Book
 from authorkit.model.chapter import Chapter
-from authorkit.model.procedure import Step
-from authorkit.model.specification import Spec, State
-from authorkit.model.wiring import Wiring, applies
+from authorkit.model.specification import SetCondition, State
+from authorkit.model.wiring import applies
+from authorkit.store import packed, unpacked
 
-# The name of the state, and what is measured in it.
-Question = tuple[str, Measurement]
+__all__ = ["Question", "Setting", "Studies", "Study", "spec_question", "step_questions", "study_of"]
 
 
 @dataclass(frozen=True)
@@ -51,94 +49,72 @@ class Study:
 
 def study_of(book: Book, chapter: Chapter, series: str) -> Study:
     """Compute everything of one chapter on one series; no other chapter has a say in it."""
-    alone = replace(book, chapters=(chapter,))
-    wiring = circuit_of(alone, chapter, series)
-    states = study_states(chapter, series)
-    asked = {name: _asked(chapter, wiring, state, series) for name, state in states.items()}
-    faults = faults_in(alone, chapter, series, states.values())
-    readings = {
-        _id(fault): {
-            (name, reading.measurement): reading
-            for name, state in states.items()
-            for reading in read_state(alone, wiring, (state, series), asked[name], fault=fault)
-        }
-        for fault in (None, *faults)
-    }
-    settings = {_id(fault): settings_of(alone, chapter, series, fault) for fault in (None, *faults)}
-    return Study(str(chapter.code), series, states, faults, readings, settings)
+    plan = plan_of(book, chapter, series)
+    return _study(plan, solved(plan))
 
 
-def _id(fault: Fault | None) -> str:
-    return fault.id if fault else ""
+def _study(plan: Plan, found: Solved) -> Study:
+    faults, answers = ("", *(fault.id for fault in found.faults)), found.answers()
+    readings = Table(faults, plan.questions, answers, plan.columns(plan.questions))
+    asked = tuple(question for questions in plan.watched for question in questions)
+    watching = Table(faults, asked, answers, plan.columns(asked))
+    settings = Settings(watching, plan.conditions, plan.watched)
+    return Study(str(plan.chapter.code), plan.series, plan.states, found.faults, readings, settings)
 
 
-def study_states(chapter: Chapter, series: str) -> dict[str, State]:
-    """The chapter's named states on one series, then those that specs, steps and set conditions write out."""
-    inline = [spec.state for spec in chapter.specs if applies(spec.series, series)]
-    inline += [step.state for step in chapter.steps if step.state is not None and applies(step.series, series)]
-    inline += [
-        condition.during
-        for condition in chapter.sets_when
-        if condition.during is not None and applies(condition.series, series)
-    ]
-    found: dict[str, State] = {}
-    for state in (*chapter.states, *inline):
-        if applies(state.series, series):
-            found.setdefault(state_name(state), state)
-    return found
+@dataclass(frozen=True, eq=False)
+class Settings(Mapping[str, tuple[Setting, ...]]):
+    """The set conditions by fault, each judged when it is asked for."""
+
+    table: Table
+    conditions: tuple[SetCondition, ...]
+    watched: tuple[tuple[Question, ...], ...]
+    _made: dict[str, tuple[Setting, ...]] = field(default_factory=dict, repr=False)
+
+    def __getitem__(self, fault: str) -> tuple[Setting, ...]:
+        if fault not in self._made:
+            row = self.table[fault]
+            self._made[fault] = tuple(
+                setting_of(condition, [row[question] for question in questions])
+                for condition, questions in zip(self.conditions, self.watched, strict=True)
+            )
+        return self._made[fault]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.table)
+
+    def __len__(self) -> int:
+        return len(self.table)
 
 
-def spec_question(wiring: Wiring, spec: Spec) -> Question | None:
-    """What a spec asks; None where it names an instrument that reads nothing."""
-    if spec.instrument not in INSTRUMENTS:
-        return None
-    return state_name(spec.state), measured(spec.instrument, (spec.at, spec.to), wiring, spec.state)
+class Store(Protocol):
+    """Keeps bytes by key; `store.KeptFiles` is one."""
 
+    def get(self, key: str) -> bytes | None:
+        """What was kept, or None."""
+        ...
 
-def step_questions(wiring: Wiring, step: Step) -> tuple[Question, ...]:
-    """What the test of a step asks, one question for each pair of its points; nothing where no value is read.
-
-    A value on the scan tool is asked as the module reads it, where a read device names it.
-    """
-    test, state = step.test, step.state
-    if test is None or state is None:
-        return ()
-    if test.watch:
-        seen = watched(wiring, test.watch)
-        return ((state_name(state), seen),) if seen is not None else ()
-    if test.kind not in INSTRUMENTS or not test.points:
-        return ()
-    if len(test.points) == 1:
-        return ((state_name(state), measured(test.kind, (test.points[0], None), wiring, state)),)
-    return tuple((state_name(state), measured(test.kind, pair, wiring, state)) for pair in combinations(test.points, 2))
-
-
-def _asked(chapter: Chapter, wiring: Wiring, state: State, series: str) -> tuple[Measurement, ...]:
-    """What is measured in a state: the specs and tests of it, and in a named state each cavity against ground."""
-    name = state_name(state)
-    specs = (spec_question(wiring, spec) for spec in chapter.specs if applies(spec.series, series))
-    steps = (
-        question for step in chapter.steps if applies(step.series, series) for question in step_questions(wiring, step)
-    )
-    found = [question[1] for question in (*specs, *steps) if question is not None and question[0] == name]
-    if state.name:
-        ground = next((ground.id for ground in wiring.grounds), CHASSIS)
-        found += [Measurement("volts", str(use.point), ground) for use in wiring.cavities]
-    return tuple(dict.fromkeys(found))
+    def put(self, key: str, data: bytes) -> None:
+        """Keep something."""
+        ...
 
 
 @dataclass
 class Studies:
-    """The studies of a book, each made at most once."""
+    """The studies of a book, each made at most once, and kept from run to run where a store is given."""
 
     book: Book
-    _made: dict[tuple[str, str], Study] = field(default_factory=dict)
+    store: Store | None = None
+    _made: dict[tuple[str, str], Study] = field(default_factory=dict, repr=False)
+    _prepared: dict[tuple[str, str], bytes] = field(default_factory=dict, repr=False)
 
     def of(self, chapter: Chapter, series: str) -> Study:
         """The study of a chapter on a series."""
         key = (chapter.file, series)
         if key not in self._made:
-            self._made[key] = study_of(self.book, chapter, series)
+            plan = plan_of(self.book, chapter, series)
+            data = self._prepared.pop(key, None)
+            self._made[key] = _study(plan, unpacked(data) if data else _kept_or_solved(plan, self.store))
         return self._made[key]
 
     def prepare(self, executor: Executor) -> None:
@@ -150,8 +126,27 @@ class Studies:
             if applies(chapter.series, series) and (chapter.file, series) not in self._made
         ]
         tasks = [
-            executor.submit(study_of, replace(self.book, chapters=(chapter,)), chapter, series)
+            executor.submit(prepared, replace(self.book, chapters=(chapter,), front=()), series, self.store)
             for chapter, series in wanted
         ]
         for (chapter, series), task in zip(wanted, tasks, strict=True):
-            self._made[chapter.file, series] = task.result()
+            self._prepared[chapter.file, series] = task.result()
+
+
+def prepared(book: Book, series: str, store: Store | None) -> bytes:
+    """What was solved for the only chapter of a book, as bytes; a task for another process."""
+    return packed(_kept_or_solved(plan_of(book, book.chapters[0], series), store))
+
+
+def _kept_or_solved(plan: Plan, store: Store | None) -> Solved:
+    if store is None:
+        return solved(plan)
+    key = plan.key
+    data = store.get(key)
+    if data is not None:
+        found = unpacked(data)
+        if isinstance(found, Solved):
+            return found
+    found = solved(plan)
+    store.put(key, packed(found))
+    return found

@@ -6,13 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from authorkit.circuit.expansion import own_ground
-from authorkit.circuit.faults import Fault
 from authorkit.circuit.harness import INNER
+from authorkit.circuit.measurement import Measurement, Reading, inside
 from authorkit.circuit.netlist import PART_SIDE
-from authorkit.circuit.readings import Measurement, Reading, inside, read_state
 from authorkit.circuit.states import state_name
-from authorkit.circuit.view import circuit_of
-from authorkit.model.book import Book
 from authorkit.model.chapter import Chapter
 from authorkit.model.point import Point
 from authorkit.model.specification import SetCondition, State
@@ -22,7 +19,7 @@ READERS = ("read", "differential-input")
 """The kinds of devices that give a value its name ('as')."""
 
 _INSTRUMENTS = {"voltage": "read", "level": "read", "frequency": "hertz", "duty": "duty"}
-_SETS = {"inside": "sets", "straddles": "may set", "outside": "does not set"}
+_SETS = {"inside": "sets", "straddles": "may set", "outside": "does not set", "unknown": "not computed"}
 
 
 @dataclass(frozen=True)
@@ -40,29 +37,12 @@ class Setting:
     reading: Reading | None = None
 
 
-def settings_of(book: Book, chapter: Chapter, series: str, fault: Fault | None = None) -> tuple[Setting, ...]:
-    """How each set condition of a chapter on a series comes out, sound or with a fault."""
-    wiring = circuit_of(book, chapter, series)
-    found = []
-    for condition in chapter.sets_when:
-        if applies(condition.series, series):
-            measurement = watched(wiring, condition.watch)
-            states = completions(chapter, condition.during, series) if condition.during and measurement else ()
-            readings = [
-                read_state(book, wiring, (state, series), [measurement], fault=fault)[0]
-                for state in states
-                if measurement is not None
-            ]
-            found.append(_setting(condition, readings))
-    return tuple(found)
-
-
-def _setting(condition: SetCondition, readings: Sequence[Reading]) -> Setting:
-    """One answer from what is read at each setting."""
+def setting_of(condition: SetCondition, readings: Sequence[Reading]) -> Setting:
+    """One answer from what the module reads at each setting."""
     name = state_name(condition.during) if condition.during else ""
     if condition.window is None or not readings:
         return Setting(condition, name, "not computed")
-    verdicts = [_SETS.get(inside(reading, condition.window), "not computed") for reading in readings]
+    verdicts = [_SETS[inside(reading, condition.window)] for reading in readings]
     if len(set(verdicts)) == 1:
         return Setting(condition, name, verdicts[0], readings[0])
     told = next(index for index, verdict in enumerate(verdicts) if verdict != "does not set")
@@ -85,14 +65,8 @@ def completions(chapter: Chapter, during: State, series: str) -> tuple[State, ..
 def watched(wiring: Wiring, watch: str) -> Measurement | None:
     """What the module measures to get a value ('M1.ECT'): its pin against its own ground or its reference pin."""
     module, _, value = watch.partition(".")
-    device = next(
-        (
-            each
-            for each in wiring.devices
-            if each.kind in READERS and each.part == module and each.values.get("as") == value
-        ),
-        None,
-    )
+    readers = [device for device in wiring.devices if device.kind in READERS and device.part == module]
+    device = next((device for device in readers if device.values.get("as") == value), None)
     instrument = _INSTRUMENTS.get(str(device.values.get("what", "voltage"))) if device else None
     if device is None or instrument is None:
         return None

@@ -26,7 +26,7 @@ def main() -> None:
     assert chapter is not None
     wiring = circuit_of(book, chapter, "A")
     netlist = expand(wiring, conditions_of(book, chapter.states[2], "A"))
-    circuits = [with_fault(netlist, fault) for fault in faults_of(wiring, netlist)]
+    circuits = [with_fault(netlist, fault) for fault in faults_of(wiring, [netlist])]
     meters = [Meter(node, CHASSIS, 10e6) for node in netlist.nodes]
     started = time.perf_counter()
     for circuit in circuits:

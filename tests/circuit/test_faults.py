@@ -31,7 +31,7 @@ def circuit(demo: Book, code: str, state: str, series: str = "A") -> tuple[Netli
     found = next(each for each in chapter.states if each.name == state)
     wiring = circuit_of(demo, chapter, series)
     netlist = expand(wiring, conditions_of(demo, found, series))
-    return netlist, {fault.id: fault for fault in faults_of(wiring, netlist)}
+    return netlist, {fault.id: fault for fault in faults_of(wiring, [netlist])}
 
 
 def reading(netlist: Netlist, at: str, to: str) -> float:

@@ -282,7 +282,8 @@ def test_sources_superpose(seed: int) -> None:
     ]
     together = solve(netlist)
     for node in netlist.nodes:
-        assert float(sum(each.volts(node) for each in alone)[0]) == pytest.approx(float(together.volts(node)[0]), abs=1e-9)
+        summed = sum(float(each.volts(node)[0]) for each in alone)
+        assert summed == pytest.approx(float(together.volts(node)[0]), abs=1e-9)
 
 
 @pytest.mark.parametrize("seed", range(50, 56))

@@ -153,7 +153,7 @@ def _stuck_levels(site: Site, name: str, toggle: Toggle) -> tuple[Mode, ...]:
         Mode(
             f"stuck {word}",
             f"The output of {what[0].lower()}{what[1:]} stays {word}",
-            Change({name: OPEN}, (resistor(site.role("stuck"), (output, end), _OUTPUT),), (toggle.name,)),
+            Change({name: OPEN}, (resistor(site.role(f"stuck-{word}"), (output, end), _OUTPUT),), (toggle.name,)),
         )
         for word, end in (("low", ground), ("high", supply))
     )
