@@ -12,9 +12,9 @@ from authorkit.circuit.readings import Reading
 from authorkit.circuit.study import Study
 from authorkit.circuit.view import circuit_of
 from authorkit.diagnosis.answers import Answers
-from authorkit.diagnosis.blame import blame_of
+from authorkit.diagnosis.blame import blames
 from authorkit.diagnosis.effort import effort_of
-from authorkit.diagnosis.suspicion import blames, faults_named, weights_of
+from authorkit.diagnosis.suspicion import faults_named, weights_of
 from authorkit.diagnosis.walk import RIGHT, Ending, Procedure, Walk
 from authorkit.model.book import Book
 from authorkit.model.chapter import Chapter
@@ -133,11 +133,10 @@ def surely_sets(study: Study, fault: str) -> bool:
 def prove(book: Book, chapter: Chapter, study: Study) -> Proof:
     """Walk every fault that may set the code through the procedure. Nothing is solved here: the study has it all."""
     wiring = circuit_of(book, chapter, study.series)
-    names = blame_of(wiring)
-    blame = blames(names, study.faults)
+    blame = blames(wiring, study.faults)
     steps = {step.number: step for step in chapter.steps if applies(step.series, study.series)}
     answers = Answers(study, wiring, blame)
-    procedure = Procedure(steps, answers, effort_of(book, wiring, study.series), blame, names.fuses)
+    procedure = Procedure(steps, answers, effort_of(book, wiring, study.series), blame)
     setting = tuple(fault for fault in study.faults if can_set(study, fault.id))
     walks = tuple(procedure.walk(fault) for fault in setting)
     weights = weights_of(setting, chapter.suspects, study.series, blame)

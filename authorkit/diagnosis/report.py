@@ -100,10 +100,10 @@ def grouped(faults: Iterable[Fault], proof: Proof) -> tuple[str, ...]:
 def _words(fault: Fault, proof: Proof) -> tuple[str, str]:
     """The thing and what is wrong with it."""
     what = fault.at.replace("-", " ") if fault.kind == "device" else _KINDS[fault.kind]
-    fuse = proof.procedure.fuses.get(fault.target)
-    if fault.accused:
-        return fuse or fault.accused, what
-    return f"connector {fault.at.partition('.')[0]}", what
+    if fault.target.startswith("contact:") or fault.kind in ("short", "swapped"):
+        plug = fault.at.partition(".")[0]
+        return (f"connector {plug}" if plug else " and ".join(fault.blames)), what
+    return fault.accused, what
 
 
 def rows_of_walks(proof: Proof) -> list[dict[str, Any]]:

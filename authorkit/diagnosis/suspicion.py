@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Mapping
 
 from authorkit.circuit.faults import Fault
-from authorkit.diagnosis.blame import Blame, plain_name
+from authorkit.diagnosis.blame import plain_name
 from authorkit.model.specification import Suspect
 from authorkit.model.wiring import applies
 
@@ -68,8 +68,3 @@ def weights_of(
         for fault in meant:
             weights[fault.id] = max(weights[fault.id], CHANCES[suspect.chance] / len(meant))
     return weights
-
-
-def blames(blame: Blame, faults: Iterable[Fault]) -> dict[str, frozenset[str]]:
-    """The right names of each fault, by its id."""
-    return {fault.id: blame.of(fault) for fault in faults}

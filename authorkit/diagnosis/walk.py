@@ -51,14 +51,13 @@ class Walk:
 class Procedure:
     """The steps of one chapter that hold on one series, with what answers them and what they cost.
 
-    `blame` holds the right names of each fault by its id, `fuses` the numbers of fuses by their device in the netlist.
+    `blame` holds the right names of each fault by its id.
     """
 
     steps: Mapping[str, Step]
     answers: Answers
     effort: Effort
     blame: Mapping[str, frozenset[str]]
-    fuses: Mapping[str, str]
 
     def walk(self, fault: Fault) -> Walk:
         """Follow the procedure under a fault, at most MOST_WAYS ways."""
