@@ -79,7 +79,10 @@ class Answers:
         return compared(step.branches, [_as_shown(reading) for reading in readings if reading])
 
     def _as_told(self, step: Step, fault: str) -> Answer:
-        """By the author's word: the answers that name the fault, else those for which nothing is named."""
+        """By the author's word: the answers that name the fault, else those for which nothing is named.
+
+        What the eye is to see it can also miss: a look that should show a fault may get the other answers as well.
+        """
         if step.number not in self._told:
             self._told[step.number] = {
                 answer: frozenset(each.id for text in texts for each in self._named(text))
@@ -88,6 +91,8 @@ class Answers:
         told = self._told[step.number]
         named = tuple(branch for branch in step.branches if fault in told.get(branch.answer, ()))
         rest = tuple(branch for branch in step.branches if branch.answer not in told)
+        if named and step.test is not None and step.test.kind == "look":
+            return Answer((*named, *rest), TOLD)
         return Answer(named or rest or step.branches, TOLD)
 
     def _named(self, text: str) -> Sequence[Fault]:
@@ -133,10 +138,14 @@ def asks_status(step: Step, code: str) -> bool:
     return re.match(rf"status of (the code|{re.escape(code)})\b", step.test.subject, re.IGNORECASE) is not None
 
 
+# What 0 V has over a battery that is anything from nearly flat to charging hard (common practice), in V.
+_BELOW_ANY_BATTERY = (-16.0, -6.0)
+
+
 def _as_shown(reading: Reading) -> Reading:
     """A voltmeter on a point that nothing drives shows next to nothing: its own input pulls the point down."""
     if reading.status == "floating" and reading.unit == "V":
-        return replace(reading, nominal=0.0, low=0.0, high=0.0, status="driven")
+        return replace(reading, nominal=0.0, low=0.0, high=0.0, status="driven", over_battery=_BELOW_ANY_BATTERY)
     return reading
 
 

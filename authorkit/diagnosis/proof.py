@@ -54,7 +54,7 @@ class Proof:
         found: dict[str, list[tuple[Fault, Ending]]] = defaultdict(list)
         for walk in self.walks:
             for ending in walk.endings:
-                if all(fault.id != walk.fault.id for fault, _ in found[ending.step]):
+                if (walk.fault, ending.outcome) not in [(fault, other.outcome) for fault, other in found[ending.step]]:
                     found[ending.step].append((walk.fault, ending))
         return {number: tuple(pairs) for number, pairs in found.items()}
 

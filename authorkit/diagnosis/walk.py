@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from authorkit.circuit.faults import Fault
 from authorkit.diagnosis.answers import UNKNOWN, Answer, Answers
@@ -23,14 +24,15 @@ class Ending:
 
     `path` holds each step with the answer taken, the last with ''. `outcome` is 'right' or 'wrong' (the verdict accuses
     the fault or something else), 'no verdict' (an end without one), or 'no answer' (a reading in no answer, a loop, a
-    step that does not exist). `sure` means that nothing else can happen, `open` that some answer on the way is known to
-    nobody.
+    step that does not exist). `sure` means that nothing else can happen, `torn` that a reading on the way lies in
+    several answers, `open` that some answer on the way is known to nobody.
     """
 
     path: tuple[tuple[str, str], ...]
     outcome: str
     minutes: float
     sure: bool
+    torn: bool
     open: bool
 
     @property
@@ -45,6 +47,21 @@ class Walk:
 
     fault: Fault
     endings: tuple[Ending, ...]
+
+
+# A word of a text that may be a name, or a reference in braces.
+_WORD = re.compile(r"\{\w+:([^{}]+)\}|[A-Za-z0-9+][\w+.-]*")
+
+
+def names_of(step: Step) -> tuple[str, ...]:
+    """What a verdict accuses: the names it gives, and with 'either' those that its repair shares the rest among.
+
+    'Pull F3. If it is blown, find the short circuit in E103 or E143.' leads to E143 as surely as a list of names.
+    """
+    if not step.either:
+        return step.verdict
+    words = (match[1] or match[0].rstrip(".") for match in _WORD.finditer(step.repair))
+    return (*step.verdict, *(name for word in words for name in (word, f"connector {word}")))
 
 
 @dataclass(frozen=True)
@@ -75,7 +92,7 @@ class Procedure:
         if step is None or any(number == passed for passed, _ in way.path):
             yield way.ending((number, ""), LOST)
         elif step.is_end:
-            named = RIGHT if is_right(step.verdict, self.blame[fault.id]) else WRONG
+            named = RIGHT if is_right(names_of(step), self.blame[fault.id]) else WRONG
             yield way.ending((number, ""), named if step.verdict else UNNAMED)
         else:
             yield from self._through(step, so_far)
@@ -88,7 +105,7 @@ class Procedure:
         if answer.missed or not answer.branches:
             yield after.ending((step.number, ""), LOST)
         for branch in _one_a_target(answer.branches):
-            onward = _Way((*way.path, (step.number, branch.answer)), after.minutes, stand, after.sure, after.open)
+            onward = replace(after, path=(*way.path, (step.number, branch.answer)))
             yield from self._from(branch.goto, (onward, fault))
 
 
@@ -100,14 +117,22 @@ class _Way:
     minutes: float = 0.0
     stand: Stand = field(default_factory=Stand)
     sure: bool = True
+    torn: bool = False
     open: bool = False
 
     def after(self, spent: float, stand: Stand, answer: Answer) -> _Way:
         is_only = len({branch.goto for branch in answer.branches}) == 1 and not answer.missed
-        return _Way(self.path, self.minutes + spent, stand, self.sure and is_only, self.open or _is_open(answer))
+        return _Way(
+            self.path,
+            self.minutes + spent,
+            stand,
+            sure=self.sure and is_only,
+            torn=self.torn or answer.straddles,
+            open=self.open or _is_open(answer),
+        )
 
     def ending(self, last: tuple[str, str], outcome: str) -> Ending:
-        return Ending((*self.path, last), outcome, self.minutes, self.sure, self.open)
+        return Ending((*self.path, last), outcome, self.minutes, self.sure, self.torn, self.open)
 
 
 def _is_open(answer: Answer) -> bool:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from authorkit.checks.subject import Subject
 from authorkit.diagnosis.proof import Proof
 from authorkit.model.chapter import Chapter
+from authorkit.model.wiring import Limited
 
 
 @dataclass
@@ -26,6 +27,11 @@ class Gathered:
 
 # What a rule says of a proof: pairs of a key (the number of a step, mostly) and words about it.
 Telling = Callable[[Proof], Iterator[tuple[str, str]]]
+
+
+def is_everywhere(entry: Gathered, fact: Limited, subject: Subject) -> bool:
+    """Whether something is so on every series on which a fact holds."""
+    return subject.holds(fact) <= entry.series
 
 
 def gathered(subject: Subject, tell: Telling) -> Iterator[tuple[Chapter, str, Gathered, str]]:

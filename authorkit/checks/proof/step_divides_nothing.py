@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from authorkit.checks.proof.gathered import gathered
+from authorkit.checks.proof.gathered import gathered, is_everywhere
 from authorkit.checks.subject import Subject
 from authorkit.diagnosis.answers import COMPUTED
 from authorkit.diagnosis.proof import Proof
@@ -15,12 +15,15 @@ RULE = "step-divides-nothing"
 
 
 def check(subject: Subject) -> Iterator[Problem]:
-    """One finding for each such step, on the series where it is so.
+    """One finding for each step that divides nothing on any of its series.
 
     Proving a circuit dead is no search, and an answer that leads to a module or to an end without a verdict is taken
     with faults that nobody can list: those steps count as dividing.
     """
     for chapter, number, entry, where in gathered(subject, _idle):
+        step = chapter.step(number)
+        if step is None or not is_everywhere(entry, step, subject):
+            continue
         yield Problem(
             RULE,
             f"Step {number} divides nothing{where}: with every fault that leads there the answer is {entry.listed(2)}.",

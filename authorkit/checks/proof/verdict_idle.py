@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from authorkit.checks.proof.gathered import gathered
+from authorkit.checks.proof.gathered import gathered, is_everywhere
 from authorkit.checks.subject import Subject
 from authorkit.diagnosis.blame import plain_name
 from authorkit.diagnosis.proof import Proof
@@ -14,8 +14,11 @@ RULE = "verdict-idle"
 
 
 def check(subject: Subject) -> Iterator[Problem]:
-    """One finding for each verdict. Modules are left out: what is inside them is only told in part."""
+    """One finding for each verdict that is idle on every series of its step. Modules are left out: what is inside them is only told in part."""
     for chapter, number, entry, where in gathered(subject, _idle):
+        step = chapter.step(number)
+        if step is None or not is_everywhere(entry, step, subject):
+            continue
         yield Problem(
             RULE,
             f"No fault that can set {chapter.code} makes step {number} right in accusing {entry.listed()}{where}.",

@@ -8,7 +8,7 @@ from authorkit.checks.proof.gathered import gathered
 from authorkit.checks.subject import Subject
 from authorkit.diagnosis.proof import Proof, surely_sets
 from authorkit.diagnosis.report import grouped
-from authorkit.diagnosis.walk import WRONG
+from authorkit.diagnosis.walk import WRONG, Ending
 from authorkit.problems import Problem
 
 RULE = "verdict-wrong"
@@ -16,11 +16,19 @@ RULE = "verdict-wrong"
 
 def check(subject: Subject) -> Iterator[Problem]:
     """One finding for each verdict, naming the faults that surely set the code and surely come there."""
-    yield from wrong_verdicts(subject, RULE, lambda proof, fault: surely_sets(proof.study, fault))
+    yield from wrong_verdicts(subject, RULE, _is_certain)
 
 
-def wrong_verdicts(subject: Subject, rule: str, chosen: Callable[[Proof, str], bool]) -> Iterator[Problem]:
-    """The findings for those faults that `chosen` picks by proof and id."""
+def _is_certain(proof: Proof, fault: str, ending: Ending) -> bool:
+    return ending.sure and surely_sets(proof.study, fault)
+
+
+# Picks faults by the proof, the fault's id, and how it ends.
+Chosen = Callable[[Proof, str, Ending], bool]
+
+
+def wrong_verdicts(subject: Subject, rule: str, chosen: Chosen) -> Iterator[Problem]:
+    """The findings for those faults that `chosen` picks."""
     for chapter, number, entry, where in gathered(subject, lambda proof: _wrong(proof, chosen)):
         step = chapter.step(number)
         assert step is not None  # it comes from the walks
@@ -35,9 +43,9 @@ def wrong_verdicts(subject: Subject, rule: str, chosen: Callable[[Proof, str], b
         )
 
 
-def _wrong(proof: Proof, chosen: Callable[[Proof, str], bool]) -> Iterator[tuple[str, str]]:
+def _wrong(proof: Proof, chosen: Chosen) -> Iterator[tuple[str, str]]:
     for number, pairs in proof.ends.items():
-        ended = [fault for fault, ending in pairs if ending.outcome == WRONG and ending.sure]
-        faults = [fault for fault in ended if chosen(proof, fault.id)]
+        ended = [(fault, ending) for fault, ending in pairs if ending.outcome == WRONG]
+        faults = [fault for fault, ending in ended if chosen(proof, fault.id, ending)]
         for words in grouped(faults, proof):
             yield number, words

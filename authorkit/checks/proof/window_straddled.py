@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from authorkit.checks.proof.gathered import gathered
 from authorkit.checks.subject import Subject
 from authorkit.circuit.faults import Fault
-from authorkit.diagnosis.answers import STATUS
 from authorkit.diagnosis.proof import Proof
 from authorkit.diagnosis.readout import reading_in_words
 from authorkit.diagnosis.report import grouped
@@ -45,12 +44,10 @@ def _straddled(proof: Proof) -> Iterator[tuple[str, str]]:
 
 def _torn(ending: Ending, fault: Fault, proof: Proof) -> str:
     """The step at which a wrong way parted from a right one; '' where the ending is right, certain or guessed."""
-    if ending.sure or ending.open or ending.outcome not in (WRONG, UNNAMED, LOST):
+    if not ending.torn or ending.open or ending.outcome not in (WRONG, UNNAMED, LOST):
         return ""
     for number, _ in ending.path[:-1]:
         answer = proof.procedure.answers.of(proof.steps[number], fault.id)
-        if answer.how == STATUS and ending.outcome == UNNAMED:
-            return ""  # The code may not be present with this fault, and the page says so.
         if answer.straddles:
             return number
     return ""
