@@ -72,6 +72,8 @@ def _listed_facts(chapter: Chapter) -> Mapping[str, list[tuple[Place, tuple[Fact
         "specs": [(each.place, (("source", each.source),)) for each in chapter.specs],
         "suspects": [(each.place, (("because", each.because),)) for each in chapter.suspects],
         "figures": [(each.place, (("caption", each.caption), ("alt", each.alt))) for each in chapter.figures],
+        "paths": [(each.place, (("caption", each.caption),)) for each in chapter.paths],
+        "figure-cells": [(each.place, (("caption", each.caption), ("alt", each.alt))) for each in chapter.cell_figures],
         "cautions": [
             (
                 each.place,

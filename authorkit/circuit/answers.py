@@ -20,6 +20,7 @@ from authorkit.circuit.windows import BASES, corner_settings, extents, is_linear
 Numbers = NDArray[np.int8]
 
 _SWING = 1.0  # V that a counter needs to count
+_SAME = 1e-3
 
 
 @dataclass(frozen=True)
@@ -71,6 +72,24 @@ def answers_of(
     ]
     state = _State(runs, [half.share for half in halves], params, frequency)
     return state.answers(np.array(alike))
+
+
+def agreed(several: Sequence[Answers]) -> Answers:
+    """Answers of a state at several settings as one: undetermined where they differ, else from lowest to highest.
+
+    Two nominal values are the same within a thousandth, or 1 mV.
+    """
+    status = np.array([each.status for each in several])
+    nominal = np.array([each.nominal for each in several])
+    same = (status == status[0]).all(axis=0)
+    same &= ~(np.ptp(nominal, axis=0) > _SAME * (1 + np.abs(nominal[0])))
+    undetermined = np.where(same, status[0], STATUSES.index("undetermined")).astype(np.int8)
+    lows, highs = (
+        [np.where(same, of(np.array([getattr(each, name) for each in several]), axis=0), np.nan) for name in names]
+        for of, names in ((np.min, ("low", "over_low")), (np.max, ("high", "over_high")))
+    )
+    basis = np.where(same, np.max([each.basis for each in several], axis=0), 0).astype(np.int8)
+    return Answers(undetermined, basis, np.where(same, nominal[0], np.nan), lows[0], highs[0], lows[1], highs[1])
 
 
 def _unlike(halves: Sequence[Half], changes: Sequence[Sequence[Change]]) -> tuple[list[int], list[int]]:

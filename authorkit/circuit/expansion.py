@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping
 
@@ -105,9 +106,12 @@ class _Layout:
         nodes = tuple(self.node_of[point] for point in device.terminals)
         if len(set(nodes)) < len(nodes):
             return Piece(gaps=(Gap(device.part, device.kind, "two of its terminals are one point", device.place),))
-        ground = self.grounds.get(device.part, CHASSIS)
+        back = device.values.get("return")
+        ground = self.node_of[back] if isinstance(back, Point) else self.grounds.get(device.part, CHASSIS)
         site = Site(device, name, nodes, ground, self.node_of, self.state, self.coils, nominal=self.battery.nominal)
-        return EXPANSIONS[device.kind](site)
+        piece = EXPANSIONS[device.kind](site)
+        wrong = _impossible(piece)
+        return Piece(gaps=(Gap(device.part, device.kind, wrong, device.place),)) if wrong else piece
 
     def _inner(self, point: Point) -> str:
         """The node that a device touches at a point: the part's side of a cavity."""
@@ -201,6 +205,19 @@ class _Layout:
         """Whether the part stands alone, every plug of it off: what it would be does not matter to the harness."""
         own = [plug.id for plug in self.plugs.values() if plug.part == gap.part]
         return bool(own) and all(name in self.state.unplugged for name in own)
+
+
+def _impossible(piece: Piece) -> str:
+    """Why a device with these values cannot be; '' if it can. Nothing has less than no resistance."""
+    limits = {param.name: param.low for param in piece.params}
+    for element in piece.elements:
+        if element.kind == "R" and not element.value > 0:
+            return f"a resistance in it is {element.value:g} Ω and must be above zero"
+        if element.kind == "R" and limits.get(element.param, 1.0) <= 0:
+            return "the tolerance of its resistance reaches down to zero"
+        if not math.isfinite(element.value) and element.kind != "R":
+            return "a value in it is no finite number"
+    return ""
 
 
 def _in_line_sides(wiring: Wiring, plugs: Mapping[str, Connector]) -> Iterator[tuple[tuple[int, int], str]]:

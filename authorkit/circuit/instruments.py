@@ -57,6 +57,9 @@ INSTRUMENTS: Mapping[str, Instrument] = {
     "read": Instrument("read", "V", of_reading=0.0, counts=10**6),
 }
 
+# An instrument of fewer ohms holds a point that nothing else drives: it reads what is left there, which is next to 0.
+HELD_BELOW = 1e6  # Ω
+
 # An ohmmeter refuses to measure where it finds this much without its own source.
 LIVE = 0.005  # V
 

@@ -78,26 +78,32 @@ def _side(reading: Reading, bound: Bound, sign: float, *, inclusive: bool) -> st
     return "inside" if all(clears) else "straddles" if any(clears) else "outside"
 
 
-def measured(instrument: str, points: tuple[Point, Point | None], wiring: Wiring, state: State) -> Measurement:
-    """A measurement with its sides chosen.
+def measured(
+    instrument: str, points: tuple[Point, Point | None], wiring: Wiring, state: State, *, side: str = ""
+) -> Measurement:
+    """A measurement with its sides chosen: as the author says ('part', 'harness'), else by custom.
 
     Where a plug is off, a meter is put to the harness. Only the ohmmeter across two cavities of one plug that is off
     measures the part that has been unplugged, unless the part is a module: nobody measures into a module.
     """
+    to_part = side == "part" or (not side and _is_of_the_part(instrument, points, wiring, state))
+    plugs = {connector.id for connector in wiring.connectors if connector.part}
+    names = [f"{point}{PART_SIDE}" if to_part and point.owner in plugs else str(point) for point in points if point]
+    return Measurement(instrument, names[0], names[1] if len(names) > 1 else "")
+
+
+def _is_of_the_part(instrument: str, points: tuple[Point, Point | None], wiring: Wiring, state: State) -> bool:
     at, to = points
     plug = next((connector for connector in wiring.connectors if connector.id == at.owner), None)
     modules = {part.id for part in wiring.parts if part.kind == "module"}
-    to_part = (
+    return (
         instrument == "ohms"
         and to is not None
         and at.owner == to.owner in state.unplugged
         and plug is not None
-        and plug.part != ""
-        and plug.part not in modules
+        and plug.part not in ("", *modules)
         and _joined_inside(wiring, at, to)
     )
-    side = PART_SIDE if to_part else ""
-    return Measurement(instrument, f"{at}{side}", f"{to}{side}" if to is not None else "")
 
 
 def _joined_inside(wiring: Wiring, at: Point, to: Point) -> bool:

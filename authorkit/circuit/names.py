@@ -125,7 +125,7 @@ def _circuit(names: Names, target: str, chapter: Chapter | None) -> Name | None:
 
 
 def _figure(names: Names, target: str, chapter: Chapter | None) -> Name | None:
-    if chapter is None or all(figure.id != target for figure in chapter.figures):
+    if chapter is None or all(each.id != target for each in chapter.pictures):
         return None
     return Name("figure", target, "figure", str(chapter.code))
 
@@ -188,7 +188,7 @@ _LISTERS: Mapping[str, Callable[[Names, Chapter | None], Iterable[str]]] = {
     "splice": lambda names, chapter: names.harness.splices,
     "fuse": lambda names, chapter: names.harness.fuses,
     "circuit": lambda names, chapter: names.circuits,
-    "figure": lambda names, chapter: [figure.id for figure in chapter.figures] if chapter else [],
+    "figure": lambda names, chapter: [each.id for each in chapter.pictures] if chapter else [],
     "step": lambda names, chapter: [step.number for step in chapter.steps] if chapter else [],
     "term": lambda names, chapter: [term.word for term in names.book.vehicle.terms],
     "tool": lambda names, chapter: [tool.id for tool in names.book.vehicle.tools],

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import zlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 
-from authorkit.circuit.answers import Answers, Half, answers_of
+from authorkit.circuit.answers import Answers, Half, agreed, answers_of
 from authorkit.circuit.expansion import expand
 from authorkit.circuit.faults import Fault, faults_of
-from authorkit.circuit.measurement import Measurement
+from authorkit.circuit.measurement import STATUSES, Measurement
+from authorkit.circuit.netlist import Gap
 from authorkit.circuit.questions import Question, questions_of, study_states
 from authorkit.circuit.states import Conditions, conditions_of, frequency_of, phases_of, state_name
 from authorkit.circuit.view import circuit_of
@@ -60,6 +61,22 @@ class Plan:
             first += len(measurements)
         return tuple(place[_physical(self.states.get(name) or self.during[name]), each] for name, each in questions)
 
+    def gaps(self, missing: Iterable[Missing]) -> Mapping[str, tuple[Gap, ...]]:
+        """What could not be computed, by the name of the state."""
+        found: dict[str, list[Gap]] = {}
+        demands = list(self.demands)
+        for each in missing:
+            for name, state in self.states.items():
+                if _physical(state) == demands[each.demand]:
+                    found.setdefault(name, []).append(self._gap(each, state))
+        return {name: tuple(gaps) for name, gaps in found.items()}
+
+    def _gap(self, missing: Missing, state: State) -> Gap:
+        if missing.device < 0:
+            return Gap(str(self.chapter.code), "circuit", missing.because, state.place)
+        device = self.wiring.devices[missing.device]
+        return Gap(device.part, device.kind, missing.because, device.place)
+
     @cached_property
     def key(self) -> str:
         """What the answers hang on: the circuit, the vehicle's supplies, the states and the measurements; no prose."""
@@ -101,11 +118,25 @@ def _watched(
     return [(name, measurement) for name in states]
 
 
+# The order in which the tables of `Answers` are packed, and how.
+_KINDS = ("i1", "i1", "<f8", "<f8", "<f8", "<f8", "<f8")
+
+
+@dataclass(frozen=True)
+class Missing:
+    """What could not be computed in one demand: the device by its number in the wiring (−1: the circuit), and why."""
+
+    demand: int
+    device: int
+    because: str
+
+
 @dataclass(frozen=True)
 class Solved:
     """The faults of a plan's circuit, and the answers to all its demands, one state's beside the other's, packed."""
 
     faults: tuple[Fault, ...]
+    missing: tuple[Missing, ...]
     columns: int
     data: bytes
 
@@ -119,24 +150,23 @@ class Solved:
         return Answers(*found)
 
 
-# How each table of `Answers` is packed, in order.
-_KINDS = ("i1", "i1", "<f8", "<f8", "<f8", "<f8", "<f8")
-
-
 def solved(plan: Plan) -> Solved:
     """Answer everything that a plan demands."""
     halves = {key: _halves(plan, state) for key, (state, _) in plan.demands.items()}
     netlists = [half.netlist for both in halves.values() for half in both]
     faults = faults_of(plan.wiring, netlists or [expand(plan.wiring, Conditions())])
     found = [
-        answers_of(halves[key], measurements, faults, frequency_of(state))
+        _answered(plan, state, (halves[key], measurements, faults))
         for key, (state, measurements) in plan.demands.items()
     ]
+    missing = tuple(
+        gap for number, key in enumerate(plan.demands) for gap in _missing(plan, number, halves[key], found[number])
+    )
     columns = sum(len(measurements) for _, measurements in plan.demands.values())
     tables = [[getattr(each, name) for each in found] for name in Answers.__annotations__]
     whole = [np.hstack(table) if table else np.zeros((1 + len(faults), 0)) for table in tables]
     raw = [table.astype(kind, order="C").tobytes() for table, kind in zip(whole, _KINDS, strict=True)]
-    return Solved(faults, columns, zlib.compress(b"".join(raw), 1))
+    return Solved(faults, missing, columns, zlib.compress(b"".join(raw), 1))
 
 
 def _halves(plan: Plan, state: State) -> list[Half]:
@@ -144,3 +174,36 @@ def _halves(plan: Plan, state: State) -> list[Half]:
         Half(expand(plan.wiring, conditions_of(plan.book, phase.state, plan.series)), phase.share)
         for phase in phases_of(state)
     ]
+
+
+def _answered(plan: Plan, state: State, asked: tuple[list[Half], Sequence[Measurement], Sequence[Fault]]) -> Answers:
+    """The answers of one state.
+
+    Where it leaves a device open ('key on', with no temperature of a sensor), it is read at each setting that the
+    chapter's states of the same key position name; what is the same at all of them does not hang on the device.
+    """
+    halves, measurements, faults = asked
+    if not any(half.netlist.gaps for half in halves):
+        return answers_of(halves, measurements, faults, frequency_of(state))
+    filled = [each for each in completions(plan.chapter, state, plan.series) if each.settings != state.settings]
+    tried = [(each, _halves(plan, each)) for each in filled]
+    whole = [(each, both) for each, both in tried if not any(half.netlist.gaps for half in both)]
+    return agreed(
+        [answers_of(both, measurements, faults, frequency_of(each)) for each, both in whole or [(state, halves)]]
+    )
+
+
+def _missing(plan: Plan, number: int, halves: Sequence[Half], answers: Answers) -> Iterator[Missing]:
+    """Why some sound readings of a state have no answer."""
+    told = {STATUSES[status] for status in answers.status[0].tolist()}
+    if "not converged" in told:
+        yield Missing(number, -1, "no voltages satisfy it; look for sources that contradict each other")
+    if "chatter" in told:
+        yield Missing(
+            number, -1, "a relay, fuse or lamp in it never comes to rest; look for one that cuts its own feed"
+        )
+    places = {id(device): index for index, device in enumerate(plan.wiring.devices)}
+    by_place = {device.place: places[id(device)] for device in reversed(plan.wiring.devices)}
+    gaps = {(by_place.get(gap.place, -1), gap.because): None for half in halves for gap in half.netlist.gaps}
+    if "undetermined" in told:
+        yield from (Missing(number, device, because) for device, because in gaps)

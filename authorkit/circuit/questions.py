@@ -40,7 +40,7 @@ def spec_question(wiring: Wiring, spec: Spec) -> Question | None:
     """What a spec asks; None where it names an instrument that reads nothing."""
     if spec.instrument not in INSTRUMENTS:
         return None
-    return state_name(spec.state), measured(spec.instrument, (spec.at, spec.to), wiring, spec.state)
+    return state_name(spec.state), measured(spec.instrument, (spec.at, spec.to), wiring, spec.state, side=spec.side)
 
 
 def step_questions(wiring: Wiring, step: Step) -> tuple[Question, ...]:
@@ -58,7 +58,7 @@ def step_questions(wiring: Wiring, step: Step) -> tuple[Question, ...]:
     if test.kind not in INSTRUMENTS or not test.points:
         return ()
     pairs: list[tuple[Point, Point | None]] = [*combinations(test.points, 2)] or [(test.points[0], None)]
-    return tuple((name, measured(test.kind, pair, wiring, state)) for pair in pairs)
+    return tuple((name, measured(test.kind, pair, wiring, state, side=test.side)) for pair in pairs)
 
 
 def questions_of(

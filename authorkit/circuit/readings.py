@@ -51,7 +51,7 @@ def measurements_of(chapter: Chapter, wiring: Wiring, state: State, series: str)
     for spec in chapter.specs:
         here = applies(spec.series, series) and state_name(spec.state) == state_name(state)
         if here and spec.instrument in INSTRUMENTS:
-            found[measured(spec.instrument, (spec.at, spec.to), wiring, state)] = None
+            found[measured(spec.instrument, (spec.at, spec.to), wiring, state, side=spec.side)] = None
     ground = next((ground.id for ground in wiring.grounds), CHASSIS)
     for use in wiring.cavities:
         found[Measurement("volts", str(use.point), ground)] = None

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from authorkit.circuit.instruments import INSTRUMENTS, LIVE, ohms_shown
+from authorkit.circuit.instruments import HELD_BELOW, INSTRUMENTS, LIVE, ohms_shown
 from authorkit.circuit.levels import Levels, Probes
 from authorkit.circuit.measurement import STATUSES, Measurement
 from authorkit.circuit.netlist import BATTERY, CHASSIS, FAR_SIDE, Change, Element, Netlist, Param, joint
@@ -96,10 +96,11 @@ class Run:
         """Whether each measurement has a number at all, and under which reserve, as a number of `STATUSES`."""
         status = np.where(self.rest.blown[self.rows], _NUMBER["fuse blown"], _NUMBER["driven"])
         passive = np.array([each.is_passive for each in self.instruments], dtype=bool)
+        pulls = passive & np.array([each.ohms < HELD_BELOW for each in self.instruments], dtype=bool)
         if not passive.all():
             unloaded = self.levels.unloaded()[: self.rows.size].reshape(self.shape)
             status = np.where(~passive & (np.abs(unloaded) > LIVE), _NUMBER["live circuit"], status)
-        status = np.where(self._apart(), np.where(passive, _NUMBER["floating"], _NUMBER["open"]), status)
+        status = np.where(self._apart() & ~pulls, np.where(passive, _NUMBER["floating"], _NUMBER["open"]), status)
         status = np.where(self._undetermined(), _NUMBER["undetermined"], status)
         unsettled = np.array([-1 if each == SETTLED else _NUMBER[each] for each in self.rest.status])[self.rows]
         return np.where(unsettled >= 0, unsettled, status)

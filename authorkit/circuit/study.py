@@ -9,6 +9,7 @@ from typing import Protocol
 
 from authorkit.circuit.faults import Fault
 from authorkit.circuit.measurement import Reading
+from authorkit.circuit.netlist import Gap
 from authorkit.circuit.plan import Plan, Solved, plan_of, solved
 from authorkit.circuit.questions import Question, spec_question, step_questions
 from authorkit.circuit.table import Table
@@ -28,7 +29,7 @@ class Study:
 
     `states` holds the chapter's named states first, then those written out in specs, steps and set conditions, by their
     names (`states.state_name`). `readings` and `settings` are by the fault's id, '' for the sound circuit; there is one
-    setting for each set condition of the series, in order.
+    setting for each set condition of the series, in order. `gaps` tells by state what could not be computed, and why.
     """
 
     code: str
@@ -37,6 +38,7 @@ class Study:
     faults: tuple[Fault, ...]
     readings: Mapping[str, Mapping[Question, Reading]]
     settings: Mapping[str, tuple[Setting, ...]]
+    gaps: Mapping[str, tuple[Gap, ...]] = field(default_factory=dict)
 
     def reading(self, question: Question, fault: str = "") -> Reading | None:
         """The answer to a question with a fault ('' for none), or None where it was not asked."""
@@ -59,7 +61,8 @@ def _study(plan: Plan, found: Solved) -> Study:
     asked = tuple(question for questions in plan.watched for question in questions)
     watching = Table(faults, asked, answers, plan.columns(asked))
     settings = Settings(watching, plan.conditions, plan.watched)
-    return Study(str(plan.chapter.code), plan.series, plan.states, found.faults, readings, settings)
+    gaps = plan.gaps(found.missing)
+    return Study(str(plan.chapter.code), plan.series, plan.states, found.faults, readings, settings, gaps)
 
 
 @dataclass(frozen=True, eq=False)

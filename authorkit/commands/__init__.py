@@ -11,10 +11,12 @@ from importlib import import_module
 COMMANDS: dict[str, tuple[str, str]] = {
     "check": ("check", "check the facts of every notebook"),
     "build": ("build", "check, then build the manual as HTML and PDF"),
+    "watch": ("watch", "show the manual in a browser, built anew with every change that is saved"),
     "slides": ("slides", "show a chapter, or a class of them, as slides for teaching"),
     "tidy": ("tidy", "put notebooks in canonical form: no stored outputs, stable ids, small diffs"),
     "explain": ("explain", "explain a rule: what, why, an example, how to fix"),
     "measure": ("measure", "measure a capture: levels, times, frequency, phase, modulation"),
+    "pictures": ("pictures", "write every picture as a file, and all of them on a contact sheet"),
     "schema": ("schema", "print the JSON Schema of the facts"),
     "readings": ("readings", "compute what each instrument reads, sound or with a fault"),
     "netlist": ("netlist", "print the computed circuit in SPICE format"),
@@ -22,6 +24,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "prove": ("prove", "walk every fault through the procedure: where each one ends, right or wrong"),
     "init": ("init", "make a new manual with one worked chapter"),
     "new": ("new", "make a chapter notebook from a kind of circuit"),
+    "desk": ("desk", "open JupyterLab on the manual; facts cells show what they come to"),
 }
 
 # Exit codes, the same for every command.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 import tempfile
 from concurrent.futures import Executor
@@ -35,6 +36,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--pdf", action="store_true", help="only the PDF manual")
     parser.add_argument("--class", dest="selection", metavar="NAME", help="only the chapters of a class of the recipe")
     parser.add_argument("--series", metavar="NAME", help="an edition for one series")
+    parser.add_argument("--run", action="store_true", help="run the code cells of chapters with figure cells first")
+    parser.add_argument("--time-limit", metavar="SECONDS", type=float, default=60.0, help="for one cell (default: 60)")
 
 
 def run(options: argparse.Namespace) -> int:
@@ -50,12 +53,23 @@ def run(options: argparse.Namespace) -> int:
         return COULD_NOT_RUN
     book, selection = chosen
     store = PictureStore(KeptFiles(folder / _CACHE / "kept"))
+    if options.run and (failed := _run_cells(book, selection, store.kept, options.time_limit)):
+        return _refused(settle(book, (*_everything(findings), *failed)), folder)
     with second_process(_page_sizes(book, options)) as second:
         manual, problems = compose(book, selection, store)
         findings = settle(book, (*_everything(findings), *problems))
         if findings.errors:
             return _refused(findings, folder)
         return _write(manual, book, options, findings, second=second)
+
+
+def _run_cells(book: Book, selection: tuple[str, ...], kept: KeptFiles, seconds: float) -> tuple[Problem, ...]:
+    """Run the code cells of the chapters that are built, where their outputs do not fit any more."""
+    from authorkit.desk.run_cells import Limits, run_cells  # Jupyter's libraries take seconds to load
+
+    chapters = [chapter for chapter in book.chapters if chapter.cell_figures]
+    files = [chapter.file for chapter in chapters if not selection or str(chapter.code) in selection]
+    return run_cells(book.folder, files, kept, Limits(seconds, min(os.cpu_count() or 1, 4))) if files else ()
 
 
 def _page_sizes(book: Book, options: argparse.Namespace) -> tuple[PageSize, ...]:

@@ -8,8 +8,8 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from authorkit.circuit.faults import Fault, find_fault
-from authorkit.circuit.readings import faults_in, states_of
-from authorkit.circuit.states import state_name
+from authorkit.circuit.questions import study_states
+from authorkit.circuit.readings import faults_in
 from authorkit.commands.folder import add_folder_argument, manual_folder
 from authorkit.facts.read_book import read_book
 from authorkit.model.book import Book
@@ -78,7 +78,7 @@ def chosen_series(book: Book, chapter: Chapter, series: str | None) -> tuple[str
 
 def chosen_states(chapter: Chapter, series: str, name: str | None) -> tuple[State, ...]:
     """The state asked for, or all of the chapter on this series. Raises NotFoundError."""
-    known = {state_name(state): state for state in states_of(chapter, series)}
+    known = study_states(chapter, series)
     if name is None:
         return tuple(known.values())
     if name not in known:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from pathlib import Path
 from typing import TypeVar
 
@@ -31,24 +32,29 @@ class BookState:
     """One manual's folder, and what has been read of it."""
 
     folder: Path
+    _typed: dict[str, tuple[object, Notebook]] = field(default_factory=dict)
     _opened: dict[str, tuple[object, _Opened]] = field(default_factory=dict)
     _chapters: dict[str, tuple[object, _Read]] = field(default_factory=dict)
 
     def book(self, typed: Notebook | None = None) -> tuple[Book | None, tuple[Problem, ...]]:
         """The book and the findings of reading it; `typed` stands in for the file of the same name."""
         source = Source(
-            lambda folder: sorted({*chapter_files(folder), *_new(typed)}),
+            lambda folder: sorted({*chapter_files(folder), *self._new(typed)}),
             lambda folder, file: (typed, ()) if typed is not None and typed.file == file else self._open(file),
             self._chapter,
         )
         return read_book(self.folder, source=source)
+
+    def remember(self, typed: Notebook) -> None:
+        """Let a cell that was run count from now on, until its notebook is saved."""
+        self._typed[typed.file] = (_stamp(self.folder / typed.file), typed)
 
     def stamp(self) -> object:
         """What changes whenever a notebook of the folder is written, comes or goes."""
         return tuple((file, _stamp(self.folder / file)) for file in (VEHICLE_FILE, *chapter_files(self.folder)))
 
     def notebook(self, file: str) -> Notebook | None:
-        """The cells of a notebook as last saved; None if there is none that can be read."""
+        """The cells of a notebook as last saved or run; None if there is none that can be read."""
         return self._open(file)[0]
 
     def line_of(self, file: str, cell: int, line: int) -> str | None:
@@ -58,11 +64,26 @@ class BookState:
         lines = next((each.source.split("\n") for each in cells if each.number == cell), [])
         return lines[line - 1] if 0 < line <= len(lines) else None
 
+    def _new(self, typed: Notebook | None) -> set[str]:
+        """Notebooks that are being typed and were never saved belong to the book as well."""
+        unsaved = {file for file, (stamp, _) in self._typed.items() if stamp is None}
+        return (unsaved | ({typed.file} if typed is not None else set())) - {VEHICLE_FILE}
+
     def _open(self, file: str) -> _Opened:
-        return _kept(self._opened, file, _stamp(self.folder / file), lambda: read_notebook(self.folder, file))
+        stamp = _stamp(self.folder / file)
+        before, typed = self._typed.get(file, (None, None))
+        if typed is not None and before == stamp:
+            return typed, ()
+        return _kept(self._opened, file, stamp, lambda: read_notebook(self.folder, file))
 
     def _chapter(self, notebook: Notebook, shared: Shared) -> _Read:
         return _kept(self._chapters, notebook.file, (notebook, shared), lambda: read_chapter(notebook, shared))
+
+
+@lru_cache(maxsize=4)
+def state_of(folder: Path) -> BookState:
+    """The one state of a manual's folder in this process."""
+    return BookState(folder)
 
 
 def with_cell(notebook: Notebook, number: int, source: str) -> Notebook:
@@ -71,11 +92,6 @@ def with_cell(notebook: Notebook, number: int, source: str) -> Notebook:
     if all(cell.number != number for cell in cells):
         cells = (*cells, Cell(notebook.file, number, "code", source))
     return replace(notebook, cells=cells)
-
-
-def _new(typed: Notebook | None) -> tuple[str, ...]:
-    """A notebook that is being typed and was never saved belongs to the book as well."""
-    return (typed.file,) if typed is not None and typed.file != VEHICLE_FILE else ()
 
 
 def _stamp(path: Path) -> object:

@@ -39,7 +39,6 @@ _REFERENCE_KINDS = (
 _NUMBER = re.compile(r"(?P<number>[-+−]?\d+(?:\.\d+)?)(?P<space> ?)(?P<unit>[^\d\s]*)$")
 _ANY_DIMENSION = ("voltage", "resistance", "current", "frequency", "time", "ratio", "temperature")
 _SIZES = ("0.35 mm2", "0.5 mm2", "0.75 mm2", "1 mm2", "1.5 mm2", "2.5 mm2", "4 mm2", "6 mm2", "18 AWG", "16 AWG")
-_LONG = 40
 
 
 @dataclass(frozen=True)
@@ -73,14 +72,9 @@ def _without_colon(offers: tuple[Offer, ...], rest: str) -> tuple[Offer, ...]:
 
 def _fitting(fragment: str, offers: Iterable[Offer]) -> tuple[Offer, ...]:
     typed = fragment.casefold()
-    each = {offer.text: Offer(offer.text, _short(offer.about)) for offer in offers if offer.text != fragment}
+    each = {offer.text: offer for offer in offers if offer.text != fragment}
     begin = [offer for offer in each.values() if offer.text.casefold().startswith(typed)]
     return tuple(begin or (offer for offer in each.values() if typed in offer.text.casefold()))
-
-
-def _short(about: str) -> str:
-    line = " ".join(about.split())
-    return line if len(line) <= _LONG else f"{line[: _LONG - 1]}…"
 
 
 Proposal = tuple[str, Iterable[Offer]]
@@ -120,7 +114,8 @@ def _keys(spot: Spot, slot: Slot, around: Around | None) -> Iterator[Proposal]:
         settings = _once(spot, state_settings(around))
     yield fragment, (*(_key_offer(key) for _, key in keys_for(slot, spot.keys)), *settings)
     if around is not None and isinstance(form, MapOf):
-        yield fragment, _once(spot, OF_NAMES.get(slot.key, lambda _: ())(around))
+        lister = OF_NAMES.get(slot.key)
+        yield fragment, _once(spot, lister(around) if lister else ())
     if isinstance(form, AsWritten) and form.mapping:
         yield fragment, _once(spot, (Offer(word, "answer") for word in ("yes", "no", "else")))
         yield from _units(fragment, _answer_dimension(spot))
@@ -201,11 +196,7 @@ def _units(typed: str, dimension: str) -> Iterator[Proposal]:
     if number is None or not dimension:
         return
     wanted = _ANY_DIMENSION if dimension == "any" else (dimension,)
-    begun = number["unit"]
-    units = [
-        unit
-        for unit in UNITS
-        if unit.dimension in wanted and any(name.startswith(begun) for name in (unit.symbol, *unit.spellings))
-    ]
+    units = (unit for unit in UNITS if unit.dimension in wanted and unit.symbol.startswith(number["unit"]))
     fragment = number.group()
-    yield fragment, (Offer(f"{number['number']} {unit.symbol}", unit.name) for unit in units)
+    gap = "" if number["unit"] and not number["space"] else " "
+    yield fragment, (Offer(f"{number['number']}{gap}{unit.symbol}", unit.name) for unit in units)

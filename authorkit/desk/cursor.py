@@ -28,8 +28,8 @@ class Spot:
     """Where the cursor stands.
 
     `levels` lead to the mapping or value. `typed` is what stands between the beginning of the key or value and the
-    cursor, with its opening quote. `may_be` is 'key', 'value' or 'either' (after a dash). `keys` are the other keys of the
-    mapping, for a key.
+    cursor, with its opening quote. `may_be` is 'key', 'value' or 'either' (after a dash). `keys` are the other keys of
+    the mapping, for a key.
     """
 
     levels: tuple[Level, ...]

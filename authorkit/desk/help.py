@@ -48,7 +48,7 @@ class Help:
 def help_at(typing: Typing, source: str, offset: int, origin: Origin) -> Help | None:
     """The help for a cursor before character `offset` of a facts cell; None where there is nothing to say."""
     end = offset + _end_of_word(source[offset:])
-    spot, slot, around = typing.around(source, end, origin)
+    spot, slot, around = typing.around(source, end, origin, finished=True)
     if slot is None:
         return None
     is_key = spot.may_be in ("key", "either")
@@ -77,7 +77,12 @@ def _key_of(slot: Slot, spot: Spot) -> tuple[Record[Any], Key] | None:
 
 def _of_key(record: Record[Any], key: Key) -> Help:
     need = "must be there" if key.required else "may be left out"
-    sentences = [f"{_capital(key.help)}.", f"A key of {record.what}; {need}.", f"Takes {key.form.words}.", *_units(key.form)]
+    sentences = [
+        f"{_capital(key.help)}.",
+        f"A key of {record.what}; {need}.",
+        f"Takes {key.form.words}.",
+        *_units(key.form),
+    ]
     group = next((group for group in record.one_of if key.name in group.names), None)
     if group is not None:
         sentences.append(f"Excludes {', '.join(name for name in group.names if name != key.name)}.")
@@ -125,7 +130,9 @@ def _about(kind: str, name: str, around: Around) -> Iterator[str]:
         yield f"{f'Plugs into {plug.part}' if plug.part else 'In-line'}; {len(plug.cavities)} cavities. {plug.location}"
     elif kind == "cavity":
         wires = [wire for point, found in harness.wires.items() if str(point) == name for wire in found]
-        yield from dict.fromkeys(f"Wire {wire.circuit} {wire.colour}: {wire.ends[0]} to {wire.ends[1]}." for wire in wires)
+        yield from dict.fromkeys(
+            f"Wire {wire.circuit} {wire.colour}: {wire.ends[0]} to {wire.ends[1]}." for wire in wires
+        )
     elif kind == "circuit":
         wires = [wire for wiring in around.book.wirings for wire in wiring.wires if wire.circuit == name]
         yield from dict.fromkeys(f"{wire.colour}: {wire.ends[0]} to {wire.ends[1]}." for wire in wires)

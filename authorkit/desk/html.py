@@ -68,7 +68,9 @@ def _plain(inlines: Inlines) -> str:
 
 def problems_html(problems: Sequence[Problem], line_of: LineOf, *, with_file: bool) -> str:
     """Each finding with the author's line and a marker below the spot; what a rule means folds out."""
-    return "\n".join(tag("div", *_finding(problem, line_of, with_file=with_file), style=_frame(problem)) for problem in problems)
+    return "\n".join(
+        tag("div", *_finding(problem, line_of, with_file=with_file), style=_frame(problem)) for problem in problems
+    )
 
 
 def _frame(problem: Problem) -> str:

@@ -2,15 +2,26 @@
 
 from __future__ import annotations
 
-from typing import Any, Protocol
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any, Protocol
 
-from authorkit.desk.located import Origin
-from authorkit.desk.typing import Typing
 from authorkit.facts.notebook import Cell
+
+if TYPE_CHECKING:
+    from authorkit.desk.book_state import BookState
+    from authorkit.desk.known_words import Offer
+    from authorkit.desk.located import Origin
+    from authorkit.desk.typing import Typing
+
+_LONGEST_LABEL = 28
 
 
 class Desk(Protocol):
     """What the hooks ask the desk for."""
+
+    @property
+    def state(self) -> BookState | None:
+        """The book; None without a manual."""
 
     def typing(self) -> Typing | None:
         """The book around the cursor; None without a manual."""
@@ -29,7 +40,9 @@ def hook_kernel(kernel: Any, desk: Desk) -> None:
 
     def do_complete(code: str, cursor_pos: int | None) -> Any:
         offset = len(code) if cursor_pos is None else cursor_pos
-        return _completed(desk, code, offset) if _is_facts(code, offset) else own_complete(code, cursor_pos)
+        if _is_facts(code, offset):
+            return _completed(desk, code, offset)
+        return _new_completed(desk, code, offset) or own_complete(code, cursor_pos)
 
     def do_inspect(code: str, cursor_pos: int, detail_level: int = 0, omit_sections: Any = ()) -> Any:
         if _is_facts(code, cursor_pos):
@@ -45,23 +58,45 @@ def _is_facts(code: str, offset: int) -> bool:
 
 
 def _completed(desk: Desk, code: str, offset: int) -> dict[str, Any]:
-    """The reply to a `complete_request` (Jupyter's messaging, version 5), with the kind of each word as JupyterLab shows it."""
+    """The reply to a `complete_request` (Jupyter's messaging, version 5); JupyterLab shows what each word is."""
     from authorkit.desk.completion import Completions, complete
 
     typing = desk.typing()
     found = complete(typing, code, offset, desk.origin()) if typing else Completions(offset, offset, ())
-    span = {"start": found.start, "end": found.end}
+    return _reply(found.start, found.end, found.offers)
+
+
+def _new_completed(desk: Desk, code: str, offset: int) -> dict[str, Any] | None:
+    """The reply on a line of `%new`; None on any other."""
+    line = code[code.rfind("\n", 0, offset) + 1 : offset]
+    if not line.lstrip().startswith("%new "):
+        return None
+    from authorkit.desk.new_chapter import new_offers
+
+    found = new_offers(line, desk.state)
+    return _reply(offset - len(found[0]), offset, found[1]) if found else None
+
+
+def _reply(start: int, end: int, offers: Sequence[Offer]) -> dict[str, Any]:
     return {
         "status": "ok",
-        "matches": [offer.text for offer in found.offers],
-        "cursor_start": found.start,
-        "cursor_end": found.end,
+        "matches": [offer.text for offer in offers],
+        "cursor_start": start,
+        "cursor_end": end,
         "metadata": {
             "_jupyter_types_experimental": [
-                {**span, "text": offer.text, "type": offer.about, "signature": ""} for offer in found.offers
+                {"start": start, "end": end, "text": offer.text, "type": _label(offer.about), "signature": ""}
+                for offer in offers
             ]
         },
     }
+
+
+def _label(about: str) -> str:
+    """JupyterLab breaks a label at spaces, over the line below."""
+    line = " ".join(about.split())
+    short = line if len(line) <= _LONGEST_LABEL else f"{line[: _LONGEST_LABEL - 1]}…"
+    return short.replace(" ", "\N{NO-BREAK SPACE}")
 
 
 def _explained(desk: Desk, code: str, offset: int) -> dict[str, Any]:

@@ -121,7 +121,12 @@ def _tools(around: Around) -> Iterator[Offer]:
 
 def _steps(around: Around) -> Iterator[Offer]:
     for step in around.chapter.steps if around.chapter else ():
-        yield Offer(step.number, step.do or f"verdict {', '.join(step.verdict)}")
+        yield Offer(step.number, step.do or step.end or f"verdict {', '.join(step.verdict)}")
+
+
+def _procedures(around: Around) -> Iterator[Offer]:
+    for procedure in around.book.vehicle.procedures:
+        yield Offer(procedure.id, procedure.title)
 
 
 def _rules(_: Around) -> Iterator[Offer]:
@@ -157,10 +162,9 @@ def _accused(around: Around) -> Iterator[Offer]:
     """What a verdict or suspect may name, those of the notebook itself."""
     for wire in around.wiring.wires:
         yield Offer(wire.circuit, "circuit")
-    for record in (*around.wiring.parts, *around.wiring.connectors):
-        yield Offer(record.id, "part" if record in around.wiring.parts else "connector")
-    for record in (*_grounds(around), *_splices(around), *_fuses(around)):
-        yield record
+    yield from (Offer(part.id, part.name or "part") for part in around.wiring.parts)
+    yield from (Offer(connector.id, "connector") for connector in around.wiring.connectors)
+    yield from (*_grounds(around), *_splices(around), *_fuses(around))
 
 
 _FAULTS = ("open", "short to ground", "short to battery", "added resistance", "internal", "stuck", "blown", "lost")
@@ -209,6 +213,8 @@ OF_KEY: Mapping[str, Lister] = {
     "verdict": _accused,
     "fault": _faults,
     "watch": _watched,
+    "scan": _watched,
+    "call": _procedures,
     "disconnect": _parts,
     "works-by": _parts,
     "capture": _figure_files,

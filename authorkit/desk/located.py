@@ -48,6 +48,11 @@ def origin_of(environment: Mapping[str, str], variables: Mapping[str, object], c
     return Origin(path if path.endswith(".ipynb") else "", "" if cell.startswith("vscode-") else cell)
 
 
+def file_of(folder: Path, origin: Origin) -> str:
+    """The notebook that is open, relative to the manual's folder; '' if it is not one of the manual's."""
+    return _told(folder, origin.notebook)
+
+
 def locate(state: BookState, source: str, origin: Origin) -> Located:
     """The cell with this text. A notebook that is not in the folder, or was renamed, is found by the facts' code."""
     file = _told(state.folder, origin.notebook) or _by_facts(state, source)

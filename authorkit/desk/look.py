@@ -23,7 +23,7 @@ class Look:
 
     `book` holds what can be shown, None if nothing can. `chapter` is the cell's chapter, None in the vehicle notebook.
     `left_out` names lines that could not be read ('lines 12 to 20'). `findings` are those of the cell's notebook and
-    of others that speak of it. `is_whole` says that the rules were run: they are not on facts of which a part is missing.
+    of others that speak of it. `is_whole` says that the rules were run: they are not where a part cannot be read.
     """
 
     located: Located

@@ -6,6 +6,7 @@ Nothing slow is imported here, so that a kernel starts at once; it is loaded in 
 from __future__ import annotations
 
 import os
+import sys
 import threading
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
@@ -30,20 +31,15 @@ class Desk:
     """What one kernel keeps: the manual's folder and what was read of it. `shell` is IPython's."""
 
     shell: Any
-    _state: BookState | None = field(default=None)
     _typing: Typing | None = field(default=None)
 
     @property
     def state(self) -> BookState | None:
         """The book of the nearest folder that holds a manual, looked for from the kernel's own folder upwards."""
-        from authorkit.desk.book_state import BookState, manual_above
+        from authorkit.desk.book_state import manual_above, state_of
 
         folder = manual_above(Path.cwd())
-        if folder is None:
-            return None
-        if self._state is None or self._state.folder != folder:
-            self._state = BookState(folder)
-        return self._state
+        return state_of(folder) if folder is not None else None
 
     def typing(self) -> Typing | None:
         """The book around the cursor; None without a manual."""
@@ -80,15 +76,64 @@ class Desk:
 
         state = self.state
         if state is None:
-            print(NO_MANUAL)
+            _say(NO_MANUAL)
         else:
             _guarded(lambda: run_facts(state, self.source(line, body), self.origin()))
+
+    def new(self, line: str) -> None:
+        """`%new KIND CODE`: make a chapter from a kind of circuit. Alone, it shows what there is, and asks."""
+        from authorkit.desk.new_chapter import asked_wish, guide, make, wish_of
+        from authorkit.starters.error import StarterError
+
+        state = self.state
+        if state is None:
+            _say(NO_MANUAL)
+            return
+
+        def work() -> Iterator[Any]:
+            if not line.strip():
+                yield guide(state)
+            try:
+                wish = wish_of(line) if line.strip() else self._asked(asked_wish)
+                if wish is not None:
+                    yield make(state, wish)
+            except StarterError as error:
+                _say(str(error))
+
+        _guarded(work)
+
+    def _asked(self, questions: Callable[[Callable[[str], str]], Any]) -> Any:
+        """What the author answers; None where the program that shows the notebook cannot ask."""
+        allows = getattr(getattr(self.shell, "kernel", None), "_allow_stdin", False)
+        return questions(input) if allows else None
+
+    def page(self, line: str) -> None:
+        """`%page`: this notebook's chapter as the HTML page that it becomes; `%page --pdf` as it is printed."""
+        from authorkit.desk.asking import AskError, chapter_here
+        from authorkit.desk.page_view import view_page
+
+        def work() -> Iterator[Any]:
+            words = line.split()
+            codes = [word for word in words if not word.startswith("-")]
+            if set(words) - {"--pdf", *codes} or len(codes) > 1:
+                _say("Write %page, %page --pdf, or a code behind it for another chapter.")
+                return
+            try:
+                book, chapter = chapter_here(codes[0] if codes else "")
+            except AskError as error:
+                _say(str(error))
+                return
+            yield view_page(book, chapter, pdf="--pdf" in words)
+
+        _guarded(work)
 
 
 def register(shell: Any) -> Desk:
     """Register everything with IPython's shell; completion and help only where it belongs to a kernel."""
     desk = Desk(shell)
     shell.register_magic_function(desk.facts, "cell", "facts")
+    shell.register_magic_function(desk.new, "line", "new")
+    shell.register_magic_function(desk.page, "line", "page")
     kernel = getattr(shell, "kernel", None)
     if kernel is not None:
         from authorkit.desk.kernel_hooks import hook_kernel
@@ -105,7 +150,14 @@ def _guarded(work: Callable[[], Iterator[Any]]) -> None:
 
     try:
         for piece in work():
-            display(piece)
+            display(piece)  # type: ignore[no-untyped-call]
     except Exception as error:
-        print(f"This could not be shown, through no fault of yours: {type(error).__name__}: {error}")
-        print("'authorkit check' in a terminal still checks the notebook. Please report this with the cell's text.")
+        _say(
+            f"This could not be shown, through no fault of yours: {type(error).__name__}: {error}\n"
+            "'authorkit check' in a terminal still checks the notebook. Please report this with the cell's text."
+        )
+
+
+def _say(text: str) -> None:
+    """A line of text below the cell."""
+    sys.stdout.write(f"{text}\n")

@@ -33,7 +33,8 @@ class Mended:
 
 def mended(cell: Cell) -> Mended | None:
     """The cell without the blocks that cannot be read as YAML; None if nothing is left to read."""
-    lines, left_out = cell.source.split("\n"), []
+    lines = cell.source.split("\n")
+    left_out: list[range] = []
     for _ in range(_MOST_MENDS):
         source = "\n".join(lines)
         body, _ = facts_text(Cell(cell.file, cell.number, "code", source))
@@ -41,7 +42,7 @@ def mended(cell: Cell) -> Mended | None:
         if node is not None and isinstance(node.value, dict):
             return Mended(source, tuple(sorted(left_out, key=lambda span: span[0])))
         line = next((problem.place.line for problem in reversed(problems) if problem.place.line), 0)
-        span = _block(lines, line)
+        span = _block(lines, line) if line else range(0)
         if not any(lines[number - 1].strip() for number in span):
             return None
         left_out.append(span)

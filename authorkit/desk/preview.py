@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from authorkit.circuit.reading_words import limit_words, nominal_words
 from authorkit.circuit.readings import Measurement, Reading, measured, readings_of, states_of
 from authorkit.circuit.states import state_name
 from authorkit.desk.look import Look
-from authorkit.desk.reading_words import limit_words, nominal_words
 from authorkit.drawing.store import PictureStore
 from authorkit.manual.blocks import Block, Figure, Heading, Paragraph, Strong, Table, Text, words
 from authorkit.manual.chapter_page import chapter_page
@@ -80,7 +80,7 @@ def _spec_table(scope: Scope, sound: Mapping[str, Sound]) -> Table:
         cells = (
             spec.name,
             INSTRUMENTS[spec.instrument][0],
-            between_words(spec.at, spec.to, scope.harness, scope.chapter),
+            between_words(spec.at, spec.to, scope.harness, scope.chapter, side=spec.side),
             spec.state.name or state_words(spec.state),
             show(spec.reads),
         )
@@ -100,8 +100,7 @@ def _computed(spec: Spec, scope: Scope, series: str, sound: Sound) -> str:
     reading = sound.get((state_name(spec.state), measurement))
     if reading is None:
         return "not computed"
-    limits = limit_words(reading)
-    return f"{nominal_words(reading)} ({limits})" if limits else nominal_words(reading)
+    return nominal_words(reading) if reading.nominal is None else f"{nominal_words(reading)} ({limit_words(reading)})"
 
 
 def _matrix(scope: Scope, sound: Sound, caption: str) -> Table | None:

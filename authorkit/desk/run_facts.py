@@ -17,8 +17,10 @@ from authorkit.output.findings.text import count_words
 from authorkit.output.html.markup import escape, tag
 from authorkit.problems import Place
 from authorkit.problems.show import LineOf, show_problem
+from authorkit.store import KeptFiles
 
-_PICTURES = "build/out/.cache/pictures"
+# Where a build keeps its pictures, so that neither draws what the other has drawn.
+_KEPT = "build/out/.cache/kept"
 _MOST_ELSEWHERE = 12
 
 
@@ -37,9 +39,10 @@ class Output:
 def run_facts(state: BookState, source: str, origin: Origin) -> Iterator[Output]:
     """The pieces of output, each as soon as it is ready."""
     located = locate(state, source, origin)
+    state.remember(located.notebook)
     seen = look(state, located)
     lines = _line_of(state, seen)
-    store = PictureStore(state.folder / _PICTURES)
+    store = PictureStore(KeptFiles(state.folder / _KEPT))
     scope = scope_for(seen, store)
     if scope is None:
         yield _findings(seen, lines)

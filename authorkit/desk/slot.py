@@ -49,11 +49,12 @@ class Slot:
 
 def slot_of(root: Record[Any], levels: tuple[Level, ...]) -> Slot | None:
     """The slot that the levels lead to; None where the written form knows no such place."""
-    slot: Slot | None = Slot(root)
+    slot = Slot(root)
     for level in levels:
-        slot = _down(slot, level)
-        if slot is None:
+        found = _down(slot, level)
+        if found is None:
             return None
+        slot = found
     return slot
 
 

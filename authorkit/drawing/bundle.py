@@ -60,13 +60,26 @@ def pair_marks(pair: TwistedPair, sections: Sequence[Section], fixed: Sequence[S
             if upright and marks:
                 break
             first, second = (stretches(circuit, sections, upright=upright) for circuit in pair.circuits)
-            for one in first:
-                for other in second:
-                    if abs(one.at - other.at) < _FAR and min(one.end, other.end) - max(one.start, other.start) > least:
-                        marks += _mark((one, other), " ".join(pair.circuits), _obstacles(sections, fixed, one, other))
+            for own in _partners(first, second, least):
+                marks += _mark(own, " ".join(pair.circuits), _obstacles(sections, fixed, *own))
         if marks:
             return marks
     return []
+
+
+def _partners(first: list[Stretch], second: list[Stretch], least: float) -> list[tuple[Stretch, Stretch]]:
+    """Stretches side by side, each the nearest to the other: a circuit may run along its partner in several places."""
+    near = [
+        (one, other)
+        for one in first
+        for other in second
+        if abs(one.at - other.at) < _FAR and min(one.end, other.end) - max(one.start, other.start) > least
+    ]
+
+    def nearest(stretch: Stretch) -> float:
+        return min(abs(one.at - other.at) for one, other in near if stretch in (one, other))
+
+    return [own for own in near if abs(own[0].at - own[1].at) <= min(map(nearest, own)) + 1e-6]
 
 
 def _obstacles(sections: Iterable[Section], fixed: Iterable[Shape], *own: Stretch) -> list[Box]:
@@ -111,9 +124,9 @@ def shield_marks(shield: Shield, sections: Sequence[Section], fixed: Sequence[Sh
     own = [stretch for circuit in shield.circuits for stretch in stretches(circuit, sections)]
     for start, end, ys in bundles([(stretch.start, stretch.end, stretch.at) for stretch in own]):
         top, bottom = min(ys) - _ABOVE, max(ys) + _BELOW
-        start, end = _beside_names((start + 1.0, top), (end - 1.0, bottom), fixed)
+        start, end = _beside_names((start + 0.5, top), (end - 0.5, bottom), fixed)
         if end - start < label + TWIST_ROOM + 2.0:
-            start, end, top = start - 0.4, min(start - 0.4 + _SHORT_SHIELD, end), min(ys) - _BELOW
+            end, top = min(start + _SHORT_SHIELD, end), min(ys) - _BELOW
         corners = ((start, top), (end, top), (end, bottom), (start, bottom))
         yield Path(corners, "shield", dash="3.2,2.2", closed=True, node=" ".join(shield.circuits))
         yield from _drain(shield.drain, (start, end), (top, bottom), sections)

@@ -23,7 +23,7 @@ from authorkit.drawing.labels import boxes_of
 from authorkit.drawing.lanes import find_lanes
 from authorkit.drawing.measures import STRIP_WIDTH
 from authorkit.drawing.middle import Middle, plan_middle
-from authorkit.drawing.netlist import Netlist, Unit, incomplete, read_netlist
+from authorkit.drawing.netlist import Netlist, Unit, incomplete, natural, read_netlist
 from authorkit.drawing.order import Order, find_order
 from authorkit.drawing.paint import CHANGED_MARK, Emphasis, Placed, label_of, paint
 from authorkit.drawing.pen import render
@@ -69,7 +69,7 @@ def draw_circuit(
     pictures = []
     for number, layout in enumerate(layouts, start=1):
         sheet = f"{number} of {len(layouts)}" if len(layouts) > 1 else ""
-        pictures.append(_picture(layout, sheet))
+        pictures.append(_picture(layout, sheet, emphasis))
         if not fits_somewhere(layout.scene):
             problems.append(_too_large(layout, wiring))
     said = set(_said(netlist))
@@ -88,11 +88,15 @@ class Layout:
     notes: tuple[str, ...] = ()
 
 
-def _picture(layout: Layout, sheet: str) -> Picture:
-    scene = _signed(layout.scene, (*layout.notes, _legend(layout.placed.netlist, sheet)))
+def _picture(layout: Layout, sheet: str, emphasis: Emphasis) -> Picture:
+    heavy = sorted({wire.circuit for wire in layout.placed.netlist.wiring.wires} & emphasis.highlight, key=natural)
+    said = (*layout.notes, *((f"Heavy line: {', '.join(heavy)}",) if heavy else ()))
+    scene = _signed(layout.scene, (*said, _legend(layout.placed.netlist, sheet)))
     size, landscape = fitting(scene)
     scene = scaled(scene, size)
     alt = describe(layout.placed.netlist)
+    if heavy:
+        alt = f"In a heavy line: {', '.join(heavy)}. {alt}"
     if sheet:
         alt = f"Sheet {sheet}. {alt}"
     return Picture(render(scene), scene.width, scene.height, alt, landscape, size, sheet)
@@ -211,7 +215,8 @@ def lay_out(netlist: Netlist, emphasis: Emphasis) -> Layout:
         placed = Placed(netlist, board, order, heights, edges, routes, insides, titles)
         shapes, crowded = paint(placed, emphasis)
         said = notes(netlist.wiring, shapes)
-        scene = _framed(shapes, len(said))
+        below = len(said) + any(shape.role == "strong-wire" for shape in shapes)
+        scene = _framed(shapes, below)
         size, landscape = fitting(scene)
         candidates.append(Layout(scene, placed, crowded, tuple(board.stray), said))
         if size >= _GOOD_SIZE and not landscape and fits(scene, size, landscape) and not crowded:

@@ -18,8 +18,10 @@ _SIZES = (9.0, 8.5, 8.0, 7.5, 7.0)
 _EM = DESIGN_SIZE * 25.4 / 72  # the type size in millimetres
 _LINE = 4.4  # from one line of words to the next
 _CELL = 6.6
+_LARGE = 1.5  # a cavity for a larger terminal, compared with the others
 _RIM = 2.4  # from the cavities to the shell
 _KEY = (9.0, 2.2)  # length and height of the key's ridge
+_LOCK = (6.0, 1.1)  # length and height of the locking tab, drawn black on the shell or on the ridge
 _USED = "#d9d9d9"
 _SIDES = ("top", "bottom", "left", "right")
 _MIRRORED = {"left": "right", "right": "left"}
@@ -29,11 +31,12 @@ _MOST_COLUMNS = 32
 
 @dataclass(frozen=True)
 class _Layout:
-    """What one side of a connector shows: its rows from that side, and where the key is."""
+    """What one side of a connector shows: its rows from that side, and where the key and the lock are."""
 
     rows: tuple[tuple[str, ...], ...]
     view: str
     key: str
+    lock: str
 
 
 def draw_face(
@@ -53,11 +56,18 @@ def draw_face(
 
 
 def _seen_from(connector: Connector, view: str) -> _Layout:
-    key = next((side for side in _SIDES if side in connector.key.lower().split()), "")
+    key, lock = _side(connector.key), _side(connector.lock)
     if view == connector.view:
-        return _Layout(connector.rows, view, key)
+        return _Layout(connector.rows, view, key, lock)
     rows = _even(connector.rows) if connector.shape != "round" else connector.rows
-    return _Layout(tuple(tuple(reversed(row)) for row in rows), view, _MIRRORED.get(key, key))
+    return _Layout(
+        tuple(tuple(reversed(row)) for row in rows), view, _MIRRORED.get(key, key), _MIRRORED.get(lock, lock)
+    )
+
+
+def _side(text: str) -> str:
+    """The side that the author's words name; '' if none."""
+    return next((side for side in _SIDES if side in text.lower().split()), "")
 
 
 def _even(rows: tuple[tuple[str, ...], ...]) -> tuple[tuple[str, ...], ...]:
@@ -76,7 +86,7 @@ def _scene(connector: Connector, layout: _Layout, used: Mapping[str, str], here:
     y += 2.2
     width = max(text_width(text, _EM, bold=number == 0) for number, text in enumerate(heading)) + 0.6
     for band in _bands(layout.rows):
-        body, band_width, band_height = _shell(connector, band, layout.key, (used, here))
+        body, band_width, band_height = _shell(connector, band, layout, (used, here))
         shapes += [moved(shape, 0.6, y) for shape in body]
         width, y = max(width, band_width + 1.2), y + band_height + 1.6
     for text in _names(used, here):
@@ -88,9 +98,15 @@ def _scene(connector: Connector, layout: _Layout, used: Mapping[str, str], here:
 
 def _heading(connector: Connector, layout: _Layout) -> list[str]:
     words = [connector.id, f"seen from the {layout.view}"]
-    key = f"key at the {layout.key}" if layout.key else f"key: {connector.key}" if connector.key else ""
-    about = ", ".join(filter(None, (_colour(connector), key)))
+    about = ", ".join(filter(None, (_colour(connector), *_fastened(connector, layout))))
     return [*words, about] if about else words
+
+
+def _fastened(connector: Connector, layout: _Layout) -> Iterator[str]:
+    """Where key and lock are, seen from this side; in the author's words where they name no side."""
+    for word, side, said in (("key", layout.key, connector.key), ("lock", layout.lock, connector.lock)):
+        if side or said:
+            yield f"{word} at the {side}" if side else f"{word}: {said}"
 
 
 def _colour(connector: Connector) -> str:
@@ -117,78 +133,133 @@ def _bands(rows: tuple[tuple[str, ...], ...]) -> Iterator[tuple[tuple[str, ...],
         yield tuple(row[start : start + step] for row in rows)
 
 
-def _shell(
-    connector: Connector,
-    rows: tuple[tuple[str, ...], ...],
-    key: str,
-    uses: tuple[Mapping[str, str], frozenset[str]],
-) -> tuple[list[Shape], float, float]:
-    """The cavities in their shell, with the size that it takes."""
+@dataclass(frozen=True)
+class _Grid:
+    """Where columns and rows of a band begin, and where the last ones end; `pitch` is that of small cavities."""
+
+    pitch: float
+    columns: tuple[float, ...]
+    rows: tuple[float, ...]
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """Width and height."""
+        return self.columns[-1], self.rows[-1]
+
+
+def _grid(rows: tuple[tuple[str, ...], ...], large: frozenset[str]) -> _Grid:
+    """Columns and rows that hold a larger cavity are larger."""
     names = [cavity for row in rows for cavity in row]
     pitch = max(_CELL, max((text_width(name, _EM, bold=True) for name in names), default=0.0) + 2.2)
     longest = max((len(row) for row in rows), default=0)
-    grid = longest * pitch, len(rows) * _CELL
+    columns, lines = [0.0], [0.0]
+    for column in range(longest):
+        has_large = any(column < len(row) and row[column] in large for row in rows)
+        columns.append(columns[-1] + pitch * (_LARGE if has_large else 1.0))
+    for row in rows:
+        lines.append(lines[-1] + _CELL * (_LARGE if large.intersection(row) else 1.0))
+    return _Grid(pitch, tuple(columns), tuple(lines))
+
+
+def _shell(
+    connector: Connector,
+    rows: tuple[tuple[str, ...], ...],
+    layout: _Layout,
+    uses: tuple[Mapping[str, str], frozenset[str]],
+) -> tuple[list[Shape], float, float]:
+    """The cavities in their shell, with the size that it takes."""
+    large = frozenset(connector.large)
+    grid = _grid(rows, large)
     is_round = connector.shape == "round"
-    across = (grid[0] ** 2 + grid[1] ** 2) ** 0.5
-    inner = (across, across) if is_round else grid
-    room = _KEY[1]  # for the ridge, on every side, so that faces side by side line up
+    across = (grid.size[0] ** 2 + grid.size[1] ** 2) ** 0.5
+    inner = (across, across) if is_round else grid.size
+    room = _KEY[1] + (_LOCK[1] if layout.lock else 0.0)  # on every side, so that faces side by side line up
     left, top = room + _RIM, room + _RIM
     width, height = inner[0] + 2 * _RIM, inner[1] + 2 * _RIM
-    shapes: list[Shape] = [*_outline(is_round, (room, room), (width, height), key)]
+    shapes: list[Shape] = [*_outline(is_round, (room, room), (width, height), layout)]
     for number, row in enumerate(rows):
-        start = left + (inner[0] - (len(row) if is_round else longest) * pitch) / 2
-        y = top + (inner[1] - grid[1]) / 2 + number * _CELL
+        # In a round shell each row is centred.
+        filled = grid.columns[len(row)] if is_round else grid.size[0]
+        start = left + (inner[0] - filled) / 2
+        y = top + (inner[1] - grid.size[1]) / 2 + (grid.rows[number] + grid.rows[number + 1]) / 2
         for column, cavity in enumerate(row):
             if cavity:
-                shapes += _cavity(cavity, (start + column * pitch, y), pitch, uses)
+                x = start + (grid.columns[column] + grid.columns[column + 1]) / 2
+                scale = _LARGE if cavity in large else 1.0
+                shapes += _cavity(cavity, (x, y), (grid.pitch * scale, _CELL * scale), uses)
     return shapes, width + 2 * room, height + 2 * room
 
 
 def _cavity(
-    name: str, corner: tuple[float, float], pitch: float, uses: tuple[Mapping[str, str], frozenset[str]]
+    name: str,
+    centre: tuple[float, float],
+    size: tuple[float, float],
+    uses: tuple[Mapping[str, str], frozenset[str]],
 ) -> Iterator[Shape]:
     """Used: grey. Empty: white with a slash. Of this circuit: a bold frame and a bold name."""
     used, here = uses
     gap = 0.55
-    (x, y), bold = corner, name in here
-    first, last = (x + gap, y + gap), (x + pitch - gap, y + _CELL - gap)
+    (x, y), (width, height), bold = centre, size, name in here
+    first, last = (x - width / 2 + gap, y - height / 2 + gap), (x + width / 2 - gap, y + height / 2 - gap)
     role = "this-cavity" if bold else "cavity"
     is_used = bold or name in used
     yield rectangle(first, last, role, fill=_USED if is_used else "white", node=name)
     if not is_used:
         yield line((first[0], last[1]), (first[0] + 1.25, last[1] - 1.25), "slash")
         yield line((last[0] - 1.25, first[1] + 1.25), (last[0], first[1]), "slash")
-    yield Words(name, x + pitch / 2, y + _CELL / 2 + 0.345 * _EM, "middle", bold=bold)
+    yield Words(name, x, y + 0.345 * _EM, "middle", bold=bold)
 
 
-def _outline(is_round: bool, corner: tuple[float, float], size: tuple[float, float], key: str) -> Iterator[Shape]:
-    """The shell with the ridge of its key."""
+def _outline(
+    is_round: bool, corner: tuple[float, float], size: tuple[float, float], layout: _Layout
+) -> Iterator[Shape]:
+    """The shell with the ridge of its key and the black tab of its lock."""
     (left, top), (width, height) = corner, size
-    right, bottom = left + width, top + height
     if is_round:
         yield Circle((left + width / 2, top + height / 2), width / 2, "face")
     else:
-        yield rectangle((left, top), (right, bottom), "face")
-    length, depth = min(_KEY[0], width * 0.4 if is_round else width * 0.6), _KEY[1]
-    # On a round shell the ridge stands on the curve: its feet reach in by the height of the arc above the chord.
-    dip = (width / 2 - ((width / 2) ** 2 - (length / 2) ** 2) ** 0.5) / depth if is_round else 0.0
-    if key in ("top", "bottom"):
-        edge, out = (top, -depth) if key == "top" else (bottom, depth)
-        start, end = left + (width - length) / 2, left + (width + length) / 2
-        base = edge - out * dip
-        yield Path(((start, base), (start, edge + out), (end, edge + out), (end, base)), "face")
-    elif key:
-        edge, out = (left, -depth) if key == "left" else (right, depth)
-        start, end = top + (height - length) / 2, top + (height + length) / 2
-        base = edge - out * dip
-        yield Path(((base, start), (edge + out, start), (edge + out, end), (base, end)), "face")
+        yield rectangle((left, top), (left + width, top + height), "face")
+    if layout.key:
+        yield Path(_ridge(is_round, corner, size, layout.key), "face")
+    if layout.lock:
+        length = min(_LOCK[0], 0.6 * min(size))
+        out = _KEY[1] if layout.lock == layout.key else 0.0
+        first, last = _beyond(corner, size, layout.lock, (length, out, out + _LOCK[1]))
+        yield rectangle(first, last, "lock", fill="black")
+
+
+def _ridge(
+    is_round: bool, corner: tuple[float, float], size: tuple[float, float], side: str
+) -> tuple[tuple[float, float], ...]:
+    """Up, along and down again. On a round shell its feet reach in by the height of the arc above the chord."""
+    length, depth = min(_KEY[0], size[0] * (0.4 if is_round else 0.6)), _KEY[1]
+    radius = size[0] / 2
+    dip = radius - (radius**2 - (length / 2) ** 2) ** 0.5 if is_round else 0.0
+    (x1, y1), (x2, y2) = _beyond(corner, size, side, (length, -dip, depth))
+    if side in ("top", "bottom"):
+        return (x1, y1), (x1, y2), (x2, y2), (x2, y1)
+    return (x1, y1), (x2, y1), (x2, y2), (x1, y2)
+
+
+def _beyond(
+    corner: tuple[float, float], size: tuple[float, float], side: str, extent: tuple[float, float, float]
+) -> tuple[tuple[float, float], tuple[float, float]]:
+    """A rectangle at the middle of a side: its length along the edge, and from where to where it stands out of it.
+
+    The first corner is the one nearer to the shell.
+    """
+    (left, top), (width, height), (length, near, far) = corner, size, extent
+    along = (left + width / 2) if side in ("top", "bottom") else (top + height / 2)
+    edge, out = {"top": (top, -1), "bottom": (top + height, 1), "left": (left, -1), "right": (left + width, 1)}[side]
+    one, other = (along - length / 2, edge + out * near), (along + length / 2, edge + out * far)
+    return (one, other) if side in ("top", "bottom") else ((one[1], one[0]), (other[1], other[0]))
 
 
 def _alt(connector: Connector, layout: _Layout, used: Mapping[str, str], here: frozenset[str]) -> str:
     """The face in words, row by row."""
     shape = "Round connector" if connector.shape == "round" else "Connector"
     colour = f", {_colour(connector)}" if connector.colour else ""
-    key = f", key at the {layout.key}" if layout.key else ""
+    fastened = "".join(f", {words}" for words in _fastened(connector, layout))
     rows = [
         f"Row {number} from left to right: {', '.join(name or 'no cavity' for name in row)}."
         for number, row in enumerate(layout.rows, start=1)
@@ -198,6 +269,9 @@ def _alt(connector: Connector, layout: _Layout, used: Mapping[str, str], here: f
     also = [name for name in names if name in used and name not in here]
     lists = (("Of this circuit", marked), ("Also used", also))
     said = [f"{title}: {', '.join(items)}." for title, items in lists if items]
+    big = [name for name in names if name in connector.large]
+    if big:
+        said.append(f"For larger terminals: {', '.join(big)}.")
     if any(name not in used and name not in here for name in names):
         said.append("The others are empty.")
-    return " ".join([f"{shape} {connector.id} seen from the {layout.view}{colour}{key}.", *rows, *said])
+    return " ".join([f"{shape} {connector.id} seen from the {layout.view}{colour}{fastened}.", *rows, *said])

@@ -126,7 +126,7 @@ def _segment(shape: Shape, role: str, layer: int, size: float) -> SegmentType:
     if shape.closed:
         fill = shape.fill or None
         return SegmentPoly(points, fill=fill, lw=weight, ls=dash, zorder=layer, color=_BLACK, joinstyle="miter")
-    cap: Any = "butt" if role == "bar" else "round"
+    cap: Any = "butt" if role in ("bar", "strong-wire") else "round"
     return Segment(points, lw=weight, ls=dash, zorder=layer, color=_BLACK, joinstyle="miter", capstyle=cap)
 
 

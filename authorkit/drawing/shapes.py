@@ -32,6 +32,7 @@ ROLES: dict[str, float] = {
     "inner-dot": 0.5,
     "mark": 0.75,  # a ground or a feed
     "face": 1.0,
+    "lock": 0.5,
     "cavity": 0.5,
     "this-cavity": 1.8,
     "slash": 0.4,

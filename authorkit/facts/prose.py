@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from authorkit.facts.control_characters import without_control_characters
@@ -55,6 +55,17 @@ def read_prose(notebook: Notebook, code: str) -> tuple[tuple[Prose, ...], tuple[
                 problems += _misspelt(line, cell)
         pieces += _piece(section, kept, cell)
     return tuple(pieces), tuple(problems)
+
+
+def open_sections(notebook: Notebook) -> Mapping[int, str]:
+    """The section that is open at the end of each cell, by its number: where a figure that follows it belongs."""
+    section, found = "meaning", {}
+    for cell in notebook.cells:
+        if cell.kind == "markdown":
+            for line in _lines(cell.source):
+                section = line.section or section
+        found[cell.number] = section
+    return found
 
 
 def read_front(notebook: Notebook) -> tuple[str, Place, tuple[Prose, ...], tuple[Problem, ...]]:

@@ -62,9 +62,7 @@ def _no_search_for_cycles() -> Iterator[None]:
             gc.enable()
 
 
-def _read_book(
-    folder: Path, only: Collection[str] | None, source: Source
-) -> tuple[Book | None, tuple[Problem, ...]]:
+def _read_book(folder: Path, only: Collection[str] | None, source: Source) -> tuple[Book | None, tuple[Problem, ...]]:
     recipe, problems = read_recipe(folder)
     desk = _Desk(folder, [*problems], source)
     vehicle = desk.vehicle()

@@ -7,6 +7,7 @@ from dataclasses import fields, replace
 from typing import Any
 
 from authorkit.facts.calls import write_out
+from authorkit.facts.cell_figures import read_cell_figures
 from authorkit.facts.node import Node, places
 from authorkit.facts.notebook import Notebook
 from authorkit.facts.prose import read_prose
@@ -41,7 +42,10 @@ def read_chapter(notebook: Notebook, shared: Shared | None = None) -> tuple[Chap
     written = write_out(values.get("steps", ()), shared.procedures, reader)
     values["steps"], values["cautions"] = written.steps, written.cautions(values.get("cautions", ()))
     at = {**places(node), **written.places}
-    chapter = Chapter(file=notebook.file, place=node.value["code"].key, prose=prose, places=at, **values)
+    figures, found = read_cell_figures(notebook)
+    reader.problems += found
+    place = node.value["code"].key
+    chapter = Chapter(file=notebook.file, place=place, prose=prose, cell_figures=figures, places=at, **values)
     return chapter, tuple(reader.problems)
 
 

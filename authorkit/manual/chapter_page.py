@@ -9,6 +9,7 @@ from authorkit.manual.blocks import Block, Heading, Page
 from authorkit.manual.markdown import render_markdown
 from authorkit.manual.scope import Scope
 from authorkit.manual.sections.cautions import cautions
+from authorkit.manual.sections.cell_figures import cell_figure
 from authorkit.manual.sections.closing import after_repair, related
 from authorkit.manual.sections.conditions import sets
 from authorkit.manual.sections.connectors import connectors
@@ -19,7 +20,7 @@ from authorkit.manual.sections.readings import readings
 from authorkit.manual.sections.step_chart import procedure_with_chart
 from authorkit.manual.sections.suspects import suspects
 from authorkit.manual.sections.waveforms import waveforms
-from authorkit.model.chapter import SECTIONS
+from authorkit.model.chapter import SECTIONS, CellFigure, Prose
 from authorkit.problems import Problem
 
 Section = Callable[[Scope], Iterator[Block | Problem]]
@@ -74,8 +75,13 @@ def _prose(key: str, scope: Scope) -> Iterator[Block | Problem]:
     def picture(source: str, _alt: str, _title: str) -> Block | None:
         return placed_picture(source, scope)
 
-    for prose in scope.chapter.prose:
-        if prose.section == key:
-            blocks, problems = render_markdown(prose.text, scope.resolve, prose.place, picture=picture)
-            yield from blocks
-            yield from problems
+    chapter = scope.chapter
+    pieces: list[Prose | CellFigure] = [piece for piece in chapter.prose if piece.section == key]
+    pieces += [figure for figure in chapter.cell_figures if figure.section == key]
+    for piece in sorted(pieces, key=lambda piece: (piece.place.cell, piece.place.line)):
+        if isinstance(piece, CellFigure):
+            yield from cell_figure(piece, scope)
+            continue
+        blocks, problems = render_markdown(piece.text, scope.resolve, piece.place, picture=picture)
+        yield from blocks
+        yield from problems

@@ -53,10 +53,11 @@ def point_words(point: Point, harness: Harness, chapter: Chapter) -> str:
     return f"{point} ({ground.location})" if ground and ground.location else str(point)
 
 
-def between_words(at: Point, to: Point | None, harness: Harness, chapter: Chapter) -> str:
-    """The two points of a measurement, or the wire that a clamp goes around."""
+def between_words(at: Point, to: Point | None, harness: Harness, chapter: Chapter, *, side: str = "") -> str:
+    """The two points of a measurement, or the wire that a clamp goes around; and on which side of the plug."""
     first = point_words(at, harness, chapter)
-    return f"{first} to {point_words(to, harness, chapter)}" if to else f"around the wire at {first}"
+    words = f"{first} to {point_words(to, harness, chapter)}" if to else f"around the wire at {first}"
+    return f"{words}, on the {side} side of the plug" if side else words
 
 
 def test_words(
@@ -79,7 +80,7 @@ def test_words(
         words = f"Scan tool: {test.subject}."
     else:
         instrument = INSTRUMENTS[test.kind][0]
-        where = _where(test.points, harness, chapter)
+        where = _where(test, harness, chapter)
         words = f"{instrument[:1].upper()}{instrument[1:]}: {where}."
     if state is not None:
         words += f" State: {state_words(state)}."
@@ -96,12 +97,12 @@ def watched_words(watch: str, harness: Harness, chapter: Chapter, meanings: Mapp
     return f"{value}{meaning}, read by {module}{where}"
 
 
-def _where(points: tuple[Point, ...], harness: Harness, chapter: Chapter) -> str:
+def _where(test: Test, harness: Harness, chapter: Chapter) -> str:
     """One point, two points, or every pair of several (the poles and chassis)."""
-    if len(points) > 2:
-        return f"each to each of {_listed(tuple(point_words(point, harness, chapter) for point in points))}"
-    at, *rest = points
-    return between_words(at, rest[0] if rest else None, harness, chapter)
+    if len(test.points) > 2:
+        return f"each to each of {_listed(tuple(point_words(point, harness, chapter) for point in test.points))}"
+    at, *rest = test.points
+    return between_words(at, rest[0] if rest else None, harness, chapter, side=test.side)
 
 
 def set_condition_words(condition: SetCondition) -> str:
@@ -117,5 +118,5 @@ def set_condition_words(condition: SetCondition) -> str:
     if condition.during is not None:
         words += f", with {state_words(condition.during)}"
     if condition.trips:
-        words += f", on {condition.trips} trip" + ("" if condition.trips == "1" else "s")
+        words += ", on 1 trip" if condition.trips == "1" else f", on {condition.trips} trips in a row"
     return words

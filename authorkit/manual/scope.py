@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from authorkit.circuit.harness import Harness, book_wiring, build_harness, circuit_points
 from authorkit.circuit.names import Name, Names
 from authorkit.circuit.view import circuit_of
 from authorkit.circuit.voltage import class_b_points
 from authorkit.drawing.store import PictureStore
+from authorkit.facts.cell_runs import Seen, Shown, read_shown, seen_by_cells
 from authorkit.manual.anchors import anchor_of
 from authorkit.manual.blocks import Code, Inline, Inlines, Link, Text
 from authorkit.model.book import Book
@@ -33,6 +35,14 @@ class Shared:
     wirings: Mapping[str, Wiring]
     class_b: Mapping[str, Mapping[Point, float]]
     store: PictureStore
+
+    def shown_in(self, file: str) -> Mapping[int, Shown] | None:
+        """What the figure cells of a notebook showed, by cell; None if they were not run with the present facts."""
+        return read_shown(self.store.kept, self.book.folder, file, self._seen)
+
+    @cached_property
+    def _seen(self) -> Seen:
+        return seen_by_cells(self.book.folder)
 
 
 @dataclass(frozen=True)

@@ -50,6 +50,36 @@ class FigureFile:
 
 
 @dataclass(frozen=True)
+class CircuitPath:
+    """A path through the circuit, to be drawn in a heavy line on a picture of its own: a feed, a ground return.
+
+    `circuits` are the names of its wires.
+    """
+
+    id: str
+    circuits: tuple[str, ...]
+    caption: str
+    place: Place
+    series: Series = ()
+
+
+@dataclass(frozen=True)
+class CellFigure:
+    """What a code cell shows, with a caption and what it shows in words; it stands in `section`, at the cell's place.
+
+    The cell runs only when asked; `place` names the cell, `code` is all of its text.
+    """
+
+    id: str
+    caption: str
+    alt: str
+    place: Place
+    section: str = ""
+    code: str = ""
+    series: Series = ()
+
+
+@dataclass(frozen=True)
 class Acceptance:
     """A finding that the author accepts, with the reason. `where` narrows it to messages that contain this text."""
 
@@ -103,6 +133,8 @@ class Chapter:
     after_repair: tuple[str, ...] = ()
     related: tuple[str, ...] = ()
     figures: tuple[FigureFile, ...] = ()
+    paths: tuple[CircuitPath, ...] = ()
+    cell_figures: tuple[CellFigure, ...] = ()
     prose: tuple[Prose, ...] = ()
     accept: tuple[Acceptance, ...] = ()
     # Places of single facts by key path ('title', 'procedure.3.do'), for findings inside one fact; items of lists are
@@ -112,6 +144,11 @@ class Chapter:
     def step(self, number: str) -> Step | None:
         """A step by its number; for a step that calls a shared procedure, the first of the steps it stands for."""
         return next((step for step in self.steps if number in (step.number, step.called and step.called.number)), None)
+
+    @property
+    def pictures(self) -> tuple[FigureFile | CircuitPath | CellFigure, ...]:
+        """Everything that `{figure:ID}` finds in this chapter."""
+        return (*self.figures, *self.paths, *self.cell_figures)
 
     def place_of(self, path: str) -> Place:
         """The place of a fact by its key path, or of its nearest parent; the chapter's own place at last."""

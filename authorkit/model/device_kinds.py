@@ -42,6 +42,9 @@ def _r(help_text: str = "resistance", example: str = "120 Ω ± 5 %", *, require
 
 _VOLTS = ValueKey("volts", "voltage", "nominal voltage", "12 V", True)
 _NAME = ValueKey("label", "text", "short text printed at the symbol", "t")
+_RETURN = ValueKey(
+    "return", "point", "the ground cavity it works against; if left out, the module's own ground", "M1-A.2"
+)
 _OUTPUT = ValueKey("command", "text", "name of the commanded output, used in states", "FAN")
 
 _KINDS = (
@@ -216,6 +219,7 @@ _KINDS = (
         (
             _r("resistance when on", "0.3 Ω", required=False),
             _OUTPUT,
+            _RETURN,
             ValueKey("pwm", "frequency", "switching frequency, if pulsed", "100 Hz"),
         ),
     ),
@@ -237,12 +241,13 @@ _KINDS = (
         (
             _r("resistance when on", "0.2 Ω", required=False),
             _OUTPUT,
+            _RETURN,
             ValueKey("to", "rail", "supply it switches", "M1-A.1"),
         ),
     ),
     DeviceKind("inverter-phase", "inverter phase", ("phase", "plus", "minus"), (_OUTPUT,)),
     DeviceKind(
-        "reference", "sensor supply", ("pin",), (_VOLTS, ValueKey("limit", "current", "current limit", "50 mA"))
+        "reference", "sensor supply", ("pin",), (_VOLTS, ValueKey("limit", "current", "current limit", "50 mA"), _RETURN)
     ),
     DeviceKind(
         "module-ground",
@@ -254,11 +259,13 @@ _KINDS = (
         "module-supply", "supply of the module", ("pin",), (ValueKey("draws", "current", "current it draws", "0.4 A"),)
     ),
     DeviceKind("link", "internal link", ("a", "b"), (_r("resistance", "5 mΩ", required=False),), more_terminals=True),
-    DeviceKind("transceiver", "bus driver", ("high", "low"), (_NAME,)),
-    DeviceKind("bus-node", "one-wire bus driver", ("pin",), (_NAME,)),
+    DeviceKind("transceiver", "bus driver", ("high", "low"), (_NAME, _RETURN)),
+    DeviceKind("bus-node", "one-wire bus driver", ("pin",), (_NAME, _RETURN)),
     DeviceKind("terminator", "bus terminating resistor", ("high", "low"), (_r("resistance", "120 Ω ± 1 %"),)),
     DeviceKind(
-        "loop-source", "interlock loop source", ("out", "return"), (_VOLTS, _r("series resistance", "1 kΩ ± 1 %"))
+        "loop-source",
+        "interlock loop source",
+        ("out", "return"), (_VOLTS, _r("series resistance", "1 kΩ ± 1 %"))
     ),
     DeviceKind(
         "excitation",

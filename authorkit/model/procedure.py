@@ -17,13 +17,15 @@ class Test:
 
     `kind` is a key of `specification.INSTRUMENTS`, or 'look' (a visual check, no points) or 'scan' (a value on the scan
     tool). `subject` says what is looked at or read, in words. `watch` stands instead where the scan tool shows a value
-    that a read device of the circuit names ('M1.ECT'), so that it can be computed.
+    that a read device of the circuit names ('M1.ECT'), so that it can be computed. `side` is one of
+    `specification.SIDES`, or '' where the usual side of an unplugged plug is meant.
     """
 
     kind: str
     points: tuple[Point, ...] = ()
     subject: str = ""
     watch: str = ""
+    side: str = ""
 
 
 @dataclass(frozen=True)

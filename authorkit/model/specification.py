@@ -13,6 +13,7 @@ from authorkit.units import Quantity, Window
 INSTRUMENTS: dict[str, tuple[str, str]] = {
     "volts": ("voltmeter", "voltage"),
     "drop": ("voltmeter, voltage drop", "voltage"),
+    "low-impedance": ("voltmeter, low-impedance input", "voltage"),
     "ohms": ("ohmmeter", "resistance"),
     "amps": ("current clamp", "current"),
     "hertz": ("frequency meter", "frequency"),
@@ -62,12 +63,17 @@ class State:
     series: Series = ()
 
 
+# Where an instrument is held at a plug that is off.
+SIDES = ("harness", "part")
+
+
 @dataclass(frozen=True)
 class Spec:
     """What the author says an instrument reads: compared with what the circuit gives.
 
     `at` and `to` are the two points of the measurement; `to` is None for a clamp around the wire at `at`. `source` is
-    '' where the circuit computes it, else a citation ('shop rule', 'capture F3').
+    '' where the circuit computes it, else a citation ('shop rule', 'capture F3'). `side` is one of SIDES, or '' where
+    the usual side of an unplugged plug is meant.
     """
 
     instrument: str
@@ -79,6 +85,7 @@ class Spec:
     name: str = ""
     source: str = ""
     series: Series = ()
+    side: str = ""
 
 
 @dataclass(frozen=True)
@@ -87,7 +94,7 @@ class SetCondition:
 
     `watch` is `MODULE.VALUE`, the name given by a read device inside that module ('M1.ECT'). `window` is the range in
     which the code sets. `lasting` is the time it must last, `during` the state in which it is watched, `trips` the
-    number of drive cycles. `text` stands instead of watch and window where the condition is not electrical.
+    number of trips in a row. `text` stands instead of watch and window where nothing can be computed.
     """
 
     place: Place
@@ -118,9 +125,9 @@ class Waveform:
     shape: str = ""
     values: tuple[tuple[str, Quantity | str], ...] = ()
     capture: str = ""
-    channels: tuple[str, ...] = ()
     limits: tuple[tuple[str, Window], ...] = ()
     series: Series = ()
+    channels: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -44,7 +44,8 @@ class Connector:
 
     `part` is the id of the part it plugs into; an in-line connector joins two harnesses and has `part == ""`.
     `rows` is the cavity layout seen from `view` ('terminal side' or 'wire side'): a row is a tuple of cavity names,
-    "" is a hole in the grid. `shape` is 'rectangular' or 'round'. `access` is the time to reach and unplug it.
+    "" is a hole in the grid. `shape` is 'rectangular' or 'round'. `access` is the time to reach and unplug it. `key`
+    and `lock` say where the locating key and the locking tab are, `large` are the cavities for larger terminals.
     """
 
     id: str
@@ -61,6 +62,8 @@ class Connector:
     back_probe: bool = True
     colour_change: tuple[str, ...] = ()
     series: Series = ()
+    lock: str = ""
+    large: tuple[str, ...] = ()
 
     @property
     def in_line(self) -> bool:

@@ -185,6 +185,7 @@ RULES: dict[str, Rule] = {
         anchor_twice="error",
         figure_missing="error",
         figure_unused="warning",
+        path_unknown="error",
         capture_missing="error",
         prose_contradicts_cavity="error",
         prose_contradicts_name="error",
@@ -194,9 +195,23 @@ RULES: dict[str, Rule] = {
         abbreviation_unexplained="note",
         todo_left="warning",
     ),
-    # Waveforms: described ones that can be drawn, recorded ones against what the page says.
+    # Readings: what the author says against what the circuit gives; waveforms that can be drawn and captures that fit.
     **_rules(
-        "readings", "checks", waveform_malformed="error", capture_malformed="error", capture_outside_limits="error"
+        "readings",
+        "checks",
+        reading_contradicts_circuit="error",
+        reading_too_tight="warning",
+        reading_hides_fault="warning",
+        reading_tells_nothing="warning",
+        reading_floats="warning",
+        ohms_on_live_circuit="error",
+        healthy_sets_code="error",
+        code_never_sets="warning",
+        suspect_cannot_set="warning",
+        waveform_malformed="error",
+        waveform_implausible="warning",
+        capture_malformed="error",
+        capture_outside_limits="error",
     ),
     # Notebooks as files.
     **_rules("notebooks", "checks", notebook_untidy="note"),
@@ -210,4 +225,6 @@ RULES: dict[str, Rule] = {
         drawing_too_large="error",
     ),
     **_rules("building", "output", page_refused="error"),
+    **_rules("building", "manual", cell_not_run="warning"),
+    **_rules("building", "desk", cell_failed="error"),
 }

@@ -45,7 +45,7 @@ _MORE = {
     "P0A1B": "motor-phases",
 }
 # Chapters that name what others of their block speak of: a part of a block begins with them.
-_FIRST = ("P0532", "P0AA1", "P0AA6")
+_FIRST = ("P0532", "P2138", "P0480", "P0AA1", "P0AA6", "P0A78", "P0A3F", "P0500", "B1A20", "P0443")
 _STRIPES = ("WH", "BU", "GN", "YE", "GY", "BN", "VT", "RD", "PK")
 # What the body has once, however many blocks there are; the first block's battery feeds all fuse boxes.
 _ONCE = ("vehicle", "series", "systems", "grounds", "feeds", "tools", "terms", "accept")
@@ -80,19 +80,23 @@ def make_book(folder: Path, chapters: int, seed: int = SEED) -> None:
     book = _base_book(base)
     names = _names_of(book)
     codes = sorted((str(chapter.code) for chapter in book.chapters), key=lambda code: (code not in _FIRST, code))
-    blocks = -(-chapters // len(codes))
-    wanted = [(block, code) for block in range(blocks) for code in codes][:chapters]
-    printed = [_code(code, block, names) for block, code in wanted]
+    blocks = max(1, chapters // len(codes))
+    wanted = [(block, code, _code(code, block, names)) for block in range(blocks) for code in codes][:chapters]
+    # What is left over: second codes of circuits that have one already, as most circuits of a vehicle have.
+    seconds = enumerate(wanted[: chapters - len(wanted)])
+    wanted += [(block, code, f"{code[0]}1{0xFFF - at:03X}") for at, (block, code, _) in seconds]
+    printed = [own for _, _, own in wanted]
     for name in ("chapters", "figures", "build"):
         (folder / name).mkdir(exist_ok=True)
     _write_vehicle(base, folder, names, blocks)
-    for block, code in wanted:
-        chance = random.Random(f"{seed} {block} {code}")
+    for block, code, own in wanted:
+        chance = random.Random(f"{seed} {own}")
         cells = _cells(base / "chapters" / f"{code}.ipynb")
-        texts = [_renamed(_filled(text, block), block, names, seed) for _, text in cells]
+        texts = [_renamed(_filled(text, maker=own != code), block, names, seed) for _, text in cells]
+        texts = [text.replace(_code(code, block, names), own) for text in texts]
         texts[-1] += "\n\n" + " ".join(_sentences(chance, printed, names, block))
         told = [(kind, text) for (kind, _), text in zip(cells, texts, strict=True)]
-        _write(folder / "chapters" / f"{_code(code, block, names)}.ipynb", told)
+        _write(folder / "chapters" / f"{own}.ipynb", told)
     _copy_the_rest(base, folder, blocks)
     shutil.rmtree(base)
 
@@ -163,10 +167,10 @@ def _other_wire(match: re.Match[str], seed: int) -> str:
     return f"{circuit} {colour}{stripe or ''}{size}{length or ''}"
 
 
-def _filled(text: str, block: int) -> str:
+def _filled(text: str, *, maker: bool) -> str:
     """A starting point with its notes to the author turned into text, and who gives a code of the maker's its title."""
     text = re.sub(r"\bTODO:? ?", "Invented ", text)
-    if block and text.startswith("%%facts") and "meaning-source" not in text:
+    if maker and text.startswith("%%facts") and "meaning-source" not in text:
         text = re.sub(r"(?m)^(set-by: .*)$", r"\1\nmeaning-source: Vehicle maker (invented)", text, count=1)
     return text
 

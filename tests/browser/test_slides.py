@@ -65,9 +65,9 @@ def test_an_answer_leads_to_the_slide_of_its_step_and_back_leads_back(tab: Tab) 
     tab.evaluate("location.hash = '#P0117-step-1'")
     first = tab.evaluate(SHOWN)
     tab.click(".slide.shown a[href='#P0117-step-2']")
-    tab.wait_for_function("document.querySelector('.slide.shown #P0117-step-2')")
+    tab.wait_for_selector(".slide.shown #P0117-step-2")
     tab.go_back()
-    tab.wait_for_function("document.querySelector('.slide.shown #P0117-step-1')")
+    tab.wait_for_selector(".slide.shown #P0117-step-1")
     assert tab.evaluate(SHOWN) == first
 
 

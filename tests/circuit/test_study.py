@@ -9,7 +9,7 @@ from multiprocessing import get_context
 import pytest
 
 from authorkit.circuit.readings import Measurement, Reading, inside
-from authorkit.circuit.study import Studies, Study, step_questions, study_of
+from authorkit.circuit.study import Studies, Study, spec_question, step_questions, study_of
 from authorkit.circuit.view import circuit_of
 from authorkit.model.book import Book
 from authorkit.units import parse_window
@@ -136,6 +136,31 @@ def test_test_between_three_points_asks_for_each_pair(book_of: Callable[..., Boo
     questions = step_questions(circuit_of(book, chapter, "A"), chapter.steps[0])
     assert [(each.at, each.to) for _, each in questions] == [("B5.1", "B5.2"), ("B5.1", "G1"), ("B5.2", "G1")]
     assert {name for name, _ in questions} == {"key off, unplug B5"}
+
+
+def test_author_may_say_on_which_side_of_a_plug_the_instrument_is_held(book_of: Callable[..., Book]) -> None:
+    state = "state: {key: off, unplug: B5, B5: 25 °C}"
+    specs = f"""
+specs:
+  - {{ohms: [B5.1, B5.2], {state}, reads: 0.9 to 1.1 kΩ}}
+  - {{ohms: [B5.1, B5.2], side: harness, {state}, reads: above 0.9 kΩ}}
+  - {{insulation: [B5.1, G1], side: part, {state}, reads: above 1 MΩ}}
+  - {{ohms: [B5.2, G1], {state}, reads: below 5 Ω}}
+"""
+    book = book_of(
+        VEHICLE, P0118=SENSOR.replace("specs:\n  - {volts: [M1-A.3, G1], state: warm, reads: 2.4 to 2.6 V}", specs)
+    )
+    chapter = book.chapters[0]
+    wiring, study = circuit_of(book, chapter, "A"), study_of(book, chapter, "A")
+    questions = [spec_question(wiring, spec) for spec in chapter.specs]
+    assert [question and (question[1].at, question[1].to) for question in questions] == [
+        ("B5.1/part", "B5.2/part"),
+        ("B5.1", "B5.2"),
+        ("B5.1/part", "G1"),
+        ("B5.2", "G1"),
+    ]
+    readings = [study.reading(question) for question in questions if question]
+    assert [reading and reading.status for reading in readings] == ["driven", "open", "open", "driven"]
 
 
 def test_studies_are_made_once_and_alike_in_parallel(book: Book) -> None:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from pathlib import Path
 
 import pytest
 
 from authorkit.commands import CLEAN, COULD_NOT_RUN, FINDINGS, main
+from tests.desk.manuals import add_cells
 
 
 def _notebooks(folder: Path) -> dict[str, str]:
@@ -85,3 +87,43 @@ def test_one_edit_changes_only_what_it_touches(small, edit):
     changed = {name for name in after if after[name] != before.get(name)}
     assert "html/P0118.html" in changed
     assert "html/P0A78.html" not in changed
+
+
+FIGURE_CELL = (
+    "#| figure: signal\n#| caption: The signal\n#| alt: A flat line\n"
+    "from IPython.display import SVG\n"
+    "SVG('<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"60mm\" height=\"20mm\" viewBox=\"0 0 60 20\">'\n"
+    "    '<path d=\"M0 10h60\" stroke=\"#000\"/></svg>')"
+)
+
+
+@pytest.mark.slow
+def test_a_figure_cell_is_left_out_until_it_is_run_and_stays_until_something_changes(small, edit, capsys):
+    add_cells(small, "P0118", ("markdown", "## Waveforms\n\nSee {figure:signal}."), ("code", FIGURE_CELL))
+    page = small / "build" / "out" / "html" / "P0118.html"
+
+    assert _build(small, "--html") == CLEAN
+    assert "[cell-not-run]" in capsys.readouterr().out
+    assert "Left out of this edition." in page.read_text(encoding="utf-8")
+
+    assert _build(small, "--run") == CLEAN, capsys.readouterr().err
+    assert "[cell-not-run]" not in capsys.readouterr().out
+    with_figure = page.read_text(encoding="utf-8")
+    assert 'aria-label="A flat line"' in with_figure
+    assert "</span> The signal" in with_figure
+
+    assert _build(small, "--html") == CLEAN
+    assert page.read_text(encoding="utf-8") == with_figure
+    edit(small, "P0118", "trips: 2", "trips: 3")
+    assert _build(small, "--html") == CLEAN
+    assert "Left out of this edition." in page.read_text(encoding="utf-8")
+
+
+@pytest.mark.slow
+def test_a_cell_that_fails_refuses_the_build_at_its_line(small, capsys):
+    add_cells(small, "P0118", ("code", FIGURE_CELL.replace("SVG('", "SWG('")))
+    assert _build(small, "--html", "--run") == FINDINGS
+    error = capsys.readouterr().err
+    assert re.search(r"chapters/P0118.ipynb, cell \d+, line 5: error: .*NameError.*\[cell-failed\]", error)
+    assert "    | SWG(" in error
+    assert "Traceback" not in error

@@ -320,3 +320,19 @@ def test_drawing_keeps_to_its_budget_of_processor_time(name, seconds):
         spent.append(time.process_time() - start)
     # The machine may be four times slower than the one the limits were set on.
     assert min(spent) < 4 * seconds
+
+
+def test_a_path_is_heavy_and_named_below_and_in_words():
+    wiring = circuit("04-fan-relay")
+    ((plain,), _), ((heavy,), problems) = draw_circuit(wiring), draw_circuit(wiring, highlight=frozenset({"N52"}))
+    assert problems == ()
+    marks = read_marks(heavy.svg)
+    assert {wire.node for wire in marks.of("strong-wire")} == {"N52"}
+    assert "N52" not in {wire.node for wire in marks.of("wire")}
+    assert marks.of("strong-wire")[0].weight > 1.5 * marks.of("wire")[0].weight
+    assert "Heavy line: N52" in {text.text for text in marks.texts}
+    assert heavy.alt.startswith("In a heavy line: N52. ")
+    assert inspect_joins([heavy.svg], wiring) == []
+    assert inspect_texts(heavy.svg) == []
+    before = {wire.points for wire in read_marks(plain.svg).of("wire")}
+    assert before == {wire.points for wire in marks.of("wire", "strong-wire")}

@@ -75,6 +75,47 @@ def test_the_key_stands_out_on_its_side(key, axis, sign):
     assert (reach - edge) * sign > 1.0
 
 
+@pytest.mark.parametrize(("lock", "axis", "sign"), [("top", 1, -1), ("bottom", 1, 1), ("left", 0, -1), ("right", 0, 1)])
+@pytest.mark.parametrize("key", ["", "top", "left"])
+@pytest.mark.parametrize("shape", ["rectangular", "round"])
+def test_the_lock_is_a_black_tab_outside_of_shell_and_key(lock, axis, sign, key, shape):
+    face = draw_face(plug(lock=lock, key=key, shape=shape), {}, frozenset())
+    marks = read_marks(face.svg)
+    (tab,) = marks.of("lock")
+    shell = next((line.box for line in marks.of("face") if line.closed), None)
+    if shape == "round":
+        (circle,) = (mark for mark in marks.rounds if mark.role == "face")
+        (x, y), r = circle.centre, circle.radius
+        shell = (x - r, y - r, x + r, y + r)
+    ridges = [line.box for line in marks.of("face") if not line.closed]
+    outer = [shell, *(ridges if lock == key else [])]
+    edge = min(box[axis] for box in outer) if sign < 0 else max(box[axis + 2] for box in outer)
+    near, far = (tab.box[axis + 2], tab.box[axis]) if sign < 0 else (tab.box[axis], tab.box[axis + 2])
+    assert near == pytest.approx(edge, abs=0.01)
+    assert (far - near) * sign > 0.8
+    assert 'class="lock"' in face.svg.decode()
+    assert f"lock at the {lock}" in face.alt
+    assert inspect_texts(face.svg) == []
+
+
+def test_larger_terminals_have_larger_cavities_that_keep_clear_of_the_others():
+    face = draw_face(plug(large=("1", "6")), {"1": "B+"}, frozenset({"1"}))
+    found = cells(face)
+    width = {name: cell.box[2] - cell.box[0] for name, cell in found.items()}
+    assert width["1"] == pytest.approx(width["6"], abs=0.01)
+    assert width["2"] == pytest.approx(width["3"], abs=0.01)
+    assert width["1"] > 1.4 * width["2"]
+    boxes = [cell.box for cell in found.values()]
+    for number, a in enumerate(boxes):
+        for b in boxes[number + 1 :]:
+            assert a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
+    assert "For larger terminals: 1, 6." in face.alt
+    mirrored = cells(draw_face(plug(large=("1", "6")), {}, frozenset(), view="terminal side"))
+    assert mirrored["1"].box[0] > mirrored["4"].box[0]
+    alone = cells(draw_face(plug(rows=(("1",),), large=("1",)), {}, frozenset()))["1"].box
+    assert alone[2] - alone[0] == pytest.approx(alone[3] - alone[1], abs=0.01)
+
+
 def test_the_key_changes_sides_with_the_view():
     face = draw_face(plug(key="left"), {}, frozenset(), view="terminal side")
     assert "key at the right" in face.alt

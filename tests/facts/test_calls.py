@@ -7,7 +7,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+import yaml
+from jsonschema import Draft202012Validator
 
+from authorkit.facts.json_schema import Kind, json_schema
 from authorkit.facts.read_book import read_book
 from authorkit.model.book import Book
 from authorkit.model.chapter import Chapter
@@ -124,3 +127,33 @@ def test_an_end_without_a_verdict_is_an_end(chapter: Chapter) -> None:
 def test_the_vehicle_lists_its_procedures(manual: Callable[[dict[str, Any]], Path]) -> None:
     listed = [(each.id, each.needs, each.answers) for each in book_of(manual).vehicle.procedures]
     assert listed[1] == ("prove-ground", ("point",), ("good", "bad"))
+
+
+HEADS: dict[Kind, str] = {
+    "chapter": "{code: P0118, title: T, set-by: M1, system: S}",
+    "vehicle": "{vehicle: {name: V, description: d, invented: It does not exist.}}",
+}
+
+
+def is_valid(kind: Kind, facts: str) -> bool:
+    data = {**yaml.load(HEADS[kind], yaml.CBaseLoader), **yaml.load(facts, yaml.CBaseLoader)}
+    return Draft202012Validator(json_schema(kind)).is_valid(data)
+
+
+def test_the_schema_takes_calls_ends_and_shared_procedures() -> None:
+    assert is_valid("chapter", CHAPTER)
+    assert is_valid("vehicle", VEHICLE)
+
+
+@pytest.mark.parametrize(
+    ("kind", "wrong"),
+    [
+        ("chapter", "procedure: {1: {call: prove-feed, do: Key on.}}"),
+        ("chapter", "procedure: {1: {do: Key on., with: {point: B5.1}}}"),
+        ("chapter", "procedure: {1: {end: The fault is gone., verdict: B5}}"),
+        ("vehicle", "procedures: {prove: {name: Prove, steps: {1: {end: Stop.}}}}"),
+        ("vehicle", "procedures: {prove: {name: Prove, answers: good, steps: {1: {dont: Stop.}}}}"),
+    ],
+)
+def test_the_schema_refuses_what_the_reader_refuses(kind: Kind, wrong: str) -> None:
+    assert not is_valid(kind, wrong)

@@ -10,7 +10,7 @@ from authorkit.facts.notebook import Notebook
 from authorkit.facts.read_chapter import read_chapter
 from authorkit.facts.read_vehicle import Shared
 from authorkit.model.caution import Caution
-from authorkit.model.chapter import Acceptance, Chapter, FigureFile, Prose, Revision
+from authorkit.model.chapter import Acceptance, Chapter, CircuitPath, FigureFile, Prose, Revision
 from authorkit.model.point import Point
 from authorkit.model.procedure import BeforeStart, Branch, Step
 from authorkit.model.procedure import Test as StepTest
@@ -205,7 +205,7 @@ EXPECTED = Chapter(
             "square",
             (("low", q("0.2", "V")), ("edge", "steep")),
             "speed-120hz.csv",
-            (("frequency", Window(bound("110", "Hz"), bound("130", "Hz"))),),
+            limits=(("frequency", Window(bound("110", "Hz"), bound("130", "Hz"))),),
         ),
     ),
     suspects=(Suspect("open K131 at X12", at(62, 5), "often", "X12 sits in the splash zone"),),
@@ -214,7 +214,7 @@ EXPECTED = Chapter(
     steps=(
         Step(
             "1",
-            "Key off. Unplug B5. Key on.",
+            "Switch the key off. Unplug B5. Switch the key on.",
             at(70, 3),
             State("", at(72, 5), key="on", unplugged=("B5",)),
             StepTest("volts", (pt("B5", "01"), pt("G1"))),
@@ -239,6 +239,7 @@ EXPECTED = Chapter(
     after_repair=("Clear the code.", "Drive for 10 minutes."),
     related=("P0117",),
     figures=(FigureFile("sensor-photo", "sensor.png", "The sensor", "A sensor with two pins", at(83, 5)),),
+    paths=(CircuitPath("signal-path", ("K131", "K200"), "The signal", at(87, 5), B),),
     prose=(
         Prose("meaning", "The sensor is open.", at(3, 1, cell=2)),
         Prose("circuit", "A thermistor.\n\n### Detail\nMore.", at(6, 1, cell=2)),

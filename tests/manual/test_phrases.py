@@ -47,7 +47,8 @@ def test_a_watched_value_reads_as_one_sentence():
         during=_state(key="on"),
         trips="2",
     )
-    assert set_condition_words(condition) == "M1 reads ECT above 4.85\u202fV for 2\u202fs, with key on, on 2 trips"
+    said = "M1 reads ECT above 4.85\u202fV for 2\u202fs, with key on, on 2 trips in a row"
+    assert set_condition_words(condition) == said
 
 
 def test_one_trip_is_not_trips():
@@ -66,6 +67,14 @@ def test_a_measurement_names_instrument_points_and_state(scope):
     test = procedure.Test("volts", (parse_point("B5.1"), parse_point("G1")))
     words = test_words(test, _state(key="on", unplugged=("B5",)), p0118.harness, p0118.chapter)
     assert words == "Voltmeter: B5.1 (SIG) to G1 (Left strut tower). State: key on, B5 unplugged."
+
+
+def test_a_measurement_at_the_part_itself_says_so(scope):
+    p0aa6 = scope("P0AA6")
+    spec = next(spec for spec in p0aa6.chapter.specs if spec.name == "compressor-plus")
+    test = procedure.Test("insulation", (spec.at, spec.to), side=spec.side)
+    words = test_words(test, None, p0aa6.harness, p0aa6.chapter)
+    assert words.endswith("to G6 (Underbody crossmember), on the part side of the plug.")
 
 
 def test_a_look_and_a_scan_say_what_they_look_at(scope):

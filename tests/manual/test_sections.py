@@ -46,6 +46,20 @@ def test_series_with_the_same_circuit_share_one_drawing(scope):
     assert len(drawings) == len(grouped(same))
 
 
+def test_a_path_is_drawn_on_each_circuit_where_the_prose_can_refer_to_it(scope):
+    page = scope("P0532")
+    figures = [
+        block for block in circuit(page) if isinstance(block, Figure) and "return of the sensor" in block.caption
+    ]
+    assert [figure.caption.rpartition(", ")[2] for figure in figures] == ["Series A", "Series B"]
+    assert len({figure.anchor for figure in figures}) == 2
+    link = page.resolve("figure", "return-path")
+    assert link.target == figures[0].anchor
+    for figure in figures:
+        assert figure.alt.startswith("In a heavy line: Z101, Z140, Z142.")
+        assert figure.data.count(b'class="strong-wire"') == 3
+
+
 def test_series_that_differ_get_a_drawing_each(scope):
     assert [names for names, _ in grouped(scope("P0118"))] == [("A",), ("B",)]
 
@@ -96,8 +110,20 @@ def test_a_hazard_of_a_part_is_repeated_at_the_first_step_that_touches_it_not_at
 
 def test_set_conditions_name_the_cavity_that_the_module_reads(scope):
     (row,) = _table(sets(scope("P0118")), "Set conditions")
-    assert row[1] == "M1 reads ECT above 4.85\u202fV for 2\u202fs, with key on, on 2 trips."
+    assert row[1] == "M1 reads ECT above 4.85\u202fV for 2\u202fs, with key on, on 2 trips in a row."
     assert row[2] == "M1-A.23"
+
+
+def test_a_condition_in_words_prints_its_text_and_its_source_and_nothing_else(scope):
+    page = scope("P0A78")
+    (table,) = (block for block in sets(page) if isinstance(block, Table))
+    assert table.columns == ("No.", "Condition")
+    assert _text(table.rows[0][1]).endswith(
+        "for 50\u202fms, on 1 trip. Source: Vehicle maker (invented): code list of the Veldrun Parcel."
+    )
+    mixed = replace(page.chapter, sets_when=(*page.chapter.sets_when, *scope("P0118").chapter.sets_when))
+    (table,) = (block for block in sets(replace(page, chapter=mixed)) if isinstance(block, Table))
+    assert [_text(row[-1]) for row in table.rows] == ["–", "–", "M1.ECT"]
 
 
 def test_a_page_without_set_conditions_says_so(scope):

@@ -50,12 +50,17 @@ def test_series_with_the_same_steps_share_a_chart(scope):
 def test_a_box_says_the_instrument_the_points_and_the_state(scope):
     alt = " ".join(figure.alt for figure in charts(scope("P0480")))
     assert "Step 4: Ohms RL1.86 to RL1.85; key off, RL1 unplugged. " in alt
-    assert "Step 1: Scan tool: fan command; Does the relay click with each command? Yes: end 9, RL1 Fan relay" in alt
+    assert "Step 1: Scan tool: fan command; Does the relay click with each command? Yes: end 9, The fault is" in alt
+
+
+def test_a_value_on_the_scan_tool_stands_in_its_box_with_its_state(scope):
+    alt = " ".join(figure.alt for figure in charts(scope("P0118")))
+    assert "Step 1: WARNING: Scan tool: M1.ECT; key on. above 4.85\u202fV: step 2. Any other reading: end 8" in alt
 
 
 def test_a_step_near_high_voltage_carries_its_signal_word(scope):
     (figure,) = charts(scope("P0AA1"))
-    assert "Step 3: DANGER: No voltage at" in figure.alt
+    assert "Step 2.2: DANGER: No voltage at" in figure.alt
 
 
 def test_an_end_that_accuses_nothing_says_its_sentence(scope):

@@ -52,7 +52,7 @@ def _start(sentence: Sentence) -> str:
         return ""
     first, _, rest = command.partition(" ")
     word = first.strip(".,:!?")
-    if word.lower().removeprefix("re-") in IMPERATIVES and not _is_statement(word, rest):
+    if IMPERATIVES & {word.lower(), *word.lower().split("-")} and not _is_statement(word, rest):
         return ""
     return "" if _may_be_a_verb(word, rest) else word or sentence.text
 

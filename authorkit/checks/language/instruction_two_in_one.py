@@ -49,13 +49,15 @@ def _second(sentence: Sentence) -> str:
 def _is_second(before: str, verb: str, rest: str, sequence: bool) -> bool:
     """Whether a verb after a joint begins an instruction of its own.
 
-    'Open and close the door' has one object for both verbs. A verb that is also a thing needs an object that only a
-    verb takes.
+    'Open and close the door' has one object for both verbs, and so have the ends of 'to find and repair the wire'. A
+    verb that is also a thing needs an object that only a verb takes.
     """
     words = before.split()
     if not _is_verb(verb) or (len(words) == 1 and not sequence):
         return False
     if len(words) == 2 and words[1] in PARTICLES and not sequence:
+        return False
+    if words[-2:-1] in (["to"], ["not"]) and _is_verb(words[-1]):
         return False
     if verb in ALONGSIDE and not sequence:
         return False

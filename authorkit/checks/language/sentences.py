@@ -28,6 +28,8 @@ _BRACKETS = re.compile(r"\([^()]*\)")
 _QUOTED = re.compile(r"‘[^’]*’|“[^”]*”|\"[^\"]*\"|(?<!\w)'[^']*'(?!\w)")
 _SYMBOLS = "|".join(sorted((re.escape(unit.symbol) for unit in UNITS if unit.symbol), key=len, reverse=True))
 _QUANTITY = re.compile(rf"(?<![\w.])[-−±]?\d+(?:[.,]\d+)?\s?(?:{_SYMBOLS})(?![\w/])")
+# A label before the command: 'Series A: measure at X12.'
+_LABEL = re.compile(r"[\w .-]{1,30}: (?=\w)")
 _WORD = re.compile(r"[^\s,;:]*\w[^\s,;:]*")
 
 
@@ -61,14 +63,15 @@ class Sentence:
 def sentences(passage: Passage) -> Iterator[Sentence]:
     """The sentences of a passage that is a text of the procedure, of cautions or of descriptions; none of others.
 
-    Unfinished ones (TODO) are left out: they have a finding of their own.
+    Unfinished ones (TODO) are left out: they have a finding of their own. So are questions among instructions.
     """
     kind = kind_of(passage)
     if not kind:
         return
     for start, end in passage.sentences():
         text = " ".join(passage.text[start:end].split())
-        if text and "TODO" not in text:
+        asked = text.endswith("?") and kind in ("instruction", "advice")
+        if text and "TODO" not in text and not asked:
             yield Sentence(text, passage.at(start), kind)
 
 
@@ -104,6 +107,9 @@ def shortened(text: str) -> str:
 
 def _without_lead(text: str) -> str:
     """The sentence from its command on, if words such as 'If it is blown,' or 'In Series A' stand before it."""
+    label = _LABEL.match(text)
+    if label:
+        return _without_lead(text[label.end() :])
     first, _, rest = text.partition(" ")
     bare = first.strip(",:").lower()
     if bare in BEFORE_A_VERB or (bare.endswith("ly") and bare not in IMPERATIVES):

@@ -18,7 +18,7 @@ _WARNS = re.compile(
     r"|(keep|stay|stand|step)( well)? (clear|away|back|off)\b"
     r"|keep (your |all )?(hands|fingers|hair|clothing|face|arms)\b"
     r"|(do not|never) (touch|reach|lean|stand|breathe|inhale|look into|step)\b"
-    r"|the \w+( \w+)? (can|may|could|will) (start|move|burn|injure|kill|cut|explode|be hot|be live)\b",
+    r"|the \w+( \w+)? (can|may|could|will) (start|burn|injure|kill|cut|explode|be hot|be live)\b",
     re.IGNORECASE,
 )
 

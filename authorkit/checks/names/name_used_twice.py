@@ -88,7 +88,7 @@ def _in_chapter(chapter: Chapter, subject: Subject) -> Iterator[Problem]:
             named.setdefault(("reading", spec.name), []).append(_Use("a reading", spec.place, subject.holds(spec)))
     for wave in chapter.waveforms:
         named.setdefault(("waveform", wave.name), []).append(_Use("a waveform", wave.place, subject.holds(wave)))
-    for figure in chapter.figures:
+    for figure in chapter.pictures:
         named.setdefault(("figure", figure.id), []).append(_Use("a figure", figure.place, subject.holds(figure)))
     for (_, name), uses in named.items():
         yield from _first_clash(name, [uses[0], *(replace(use, what=_another(use.what)) for use in uses[1:])])

@@ -68,4 +68,4 @@ def _of_chapter(chapter: Chapter) -> Iterator[Limited]:
     yield from chapter.suspects
     yield from chapter.cautions
     yield from chapter.steps
-    yield from chapter.figures
+    yield from chapter.pictures

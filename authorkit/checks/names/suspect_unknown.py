@@ -2,37 +2,18 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from authorkit.checks.nearest import nearest
 from authorkit.checks.subject import ChapterCircuit, Subject
 from authorkit.circuit.harness import fuse_id
+from authorkit.circuit.suspects import SUSPECT, SUSPICIONS
 from authorkit.model.chapter import Chapter
 from authorkit.model.point import Point, parse_point
 from authorkit.model.specification import Suspect
 from authorkit.problems import Problem
 
 RULE = "suspect-unknown"
-
-# What can be wrong, as the fault text begins. 'short to NAME' takes the name of another circuit or point.
-_FAULTS = (
-    "open",
-    "short to ground",
-    "short to battery",
-    "short to NAME",
-    "added resistance",
-    "shorted",
-    "out of tolerance",
-    "stuck",
-    "lost",
-    "blown",
-    "internal",
-)
-_WHAT = re.compile(
-    r"(open|short to ground|short to battery|short to (?P<other>\S+)|added resistance|shorted|out of tolerance|stuck"
-    r"|lost|blown|internal)\s+(?P<thing>.+?)(?:\s+at\s+(?P<point>\S+))?"
-)
 
 
 def check(subject: Subject) -> Iterator[Problem]:
@@ -56,7 +37,7 @@ def _names(circuit: ChapterCircuit) -> frozenset[str]:
 
 
 def _of_suspect(chapter: Chapter, suspect: Suspect, known: frozenset[str]) -> Iterator[Problem]:
-    found = _WHAT.fullmatch(suspect.fault.strip())
+    found = SUSPECT.fullmatch(suspect.fault.strip())
     if found is None:
         yield _no_fault(suspect)
         return
@@ -83,8 +64,10 @@ def _no_fault(suspect: Suspect) -> Problem:
         f"The suspect '{suspect.fault}' is no fault of a thing, such as 'open K131 at X12'.",
         suspect.place,
         found=suspect.fault,
-        expected=f"one of {', '.join(_FAULTS)}, then the name of a thing",
-        suggestion=nearest(first, (fault.split()[0] for fault in _FAULTS), "Begin with what is wrong, then the thing."),
+        expected=f"one of {', '.join(SUSPICIONS)}, then the name of a thing",
+        suggestion=nearest(
+            first, (fault.split()[0] for fault in SUSPICIONS), "Begin with what is wrong, then the thing."
+        ),
     )
 
 

@@ -29,7 +29,7 @@ def check(subject: Subject) -> Iterator[Problem]:
 
 def _named(chapter: Chapter) -> Mapping[str, list[tuple[str, Limited]]]:
     return {
-        "figure": [(figure.id, figure) for figure in chapter.figures],
+        "figure": [(figure.id, figure) for figure in chapter.pictures],
         "spec": [(spec.name, spec) for spec in chapter.specs if spec.name],
         "state": [(state.name, state) for state in chapter.states],
         "waveform": [(waveform.name, waveform) for waveform in chapter.waveforms],

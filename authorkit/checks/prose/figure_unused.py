@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import PurePosixPath
 from urllib.parse import unquote
 
@@ -21,7 +21,7 @@ _NOTES = ("readme", "licence", "license")
 def check(subject: Subject) -> Iterator[Problem]:
     """One finding for each such file, at the file itself."""
     files = figure_files(subject.book.folder)
-    used = set(_used(subject))
+    used = {*_used(subject), *_in_code(subject, files)}
     lost = sorted(used - set(files))
     for file in files:
         if file not in used and not PurePosixPath(file).name.lower().startswith(_NOTES):
@@ -33,6 +33,12 @@ def check(subject: Subject) -> Iterator[Problem]:
                 expected="a figure, a capture or a link that names it",
                 suggestion=nearest(file, lost, "Name it under 'figures' or as a 'capture', or delete it."),
             )
+
+
+def _in_code(subject: Subject, files: Iterable[str]) -> Iterator[str]:
+    """The files that the code of a figure cell names."""
+    code = "\n".join(figure.code for chapter in subject.book.chapters for figure in chapter.cell_figures)
+    return (file for file in files if f"{FIGURES}/{file}" in code)
 
 
 def _used(subject: Subject) -> Iterator[str]:

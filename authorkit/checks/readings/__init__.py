@@ -1,12 +1,36 @@
-"""Rules about waveforms: descriptions that can be drawn, captures that can be read and keep the author's limits."""
+"""Rules about readings: what the author says against what the circuit gives, and captures against their limits."""
 
 from __future__ import annotations
 
-from authorkit.checks.readings import capture_malformed, capture_outside_limits, waveform_malformed
+from authorkit.checks.readings import (
+    capture_malformed,
+    capture_outside_limits,
+    code_never_sets,
+    healthy_sets_code,
+    ohms_on_live_circuit,
+    reading_contradicts_circuit,
+    reading_floats,
+    reading_hides_fault,
+    reading_tells_nothing,
+    reading_too_tight,
+    suspect_cannot_set,
+    waveform_implausible,
+    waveform_malformed,
+)
 from authorkit.checks.rule import RuleModule
 
 RULE_MODULES: tuple[RuleModule, ...] = (
+    reading_contradicts_circuit,
+    reading_too_tight,
+    reading_hides_fault,
+    reading_tells_nothing,
+    reading_floats,
+    ohms_on_live_circuit,
+    healthy_sets_code,
+    code_never_sets,
+    suspect_cannot_set,
     waveform_malformed,
+    waveform_implausible,
     capture_malformed,
     capture_outside_limits,
 )

@@ -34,6 +34,8 @@ def _mentions(wiring: Wiring, subject: Subject) -> Iterator[tuple[Point, Limited
     """Every cavity that a notebook names, with the fact that names it."""
     for use in wiring.cavities:
         yield use.point, use
+    for connector in wiring.connectors:
+        yield from ((Point(connector.id, cavity), connector) for cavity in connector.large)
     for wire in wiring.wires:
         # A wire to an unknown connector is wire-ends-nowhere.
         yield from ((point, wire) for point in wire.ends if point.owner in subject.harness.connectors)
@@ -80,5 +82,5 @@ def _problem(point: Point, places: list[Place], subject: Subject) -> Problem:
         found=str(point),
         expected=listed(layout.cavities),
         suggestion=nearest(point.cavity, layout.cavities, f"Correct the cavity, or the rows of {point.owner}."),
-        also=tuple(dict.fromkeys((layout.place, *places[1:]))),
+        also=tuple(dict.fromkeys(place for place in (layout.place, *places[1:]) if place != places[0])),
     )

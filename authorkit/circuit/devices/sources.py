@@ -31,7 +31,11 @@ def reference(site: Site) -> Piece:
 
 
 def loop_source(site: Site) -> Piece:
-    """An interlock loop's source behind its resistor."""
+    """An interlock loop's source behind its resistor.
+
+    It works between its own two pins. What holds the loop at the module's ground is a device of its own: a pull-down
+    or a `module-ground` at the return pin.
+    """
     ohms = site.number("r", 1e3) if site.state.awake else OPEN
     return _behind(site, (site.nodes[0], site.nodes[1]), ohms)
 

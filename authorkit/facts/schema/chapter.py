@@ -11,9 +11,9 @@ from authorkit.facts.schema.measurements import SET_CONDITION, SPEC, SUSPECT, WA
 from authorkit.facts.schema.parts import part_record
 from authorkit.facts.schema.procedure import BEFORE_START, CAUTION, STEP
 from authorkit.facts.schema.record import Found, Key, Record, into
-from authorkit.facts.schema.scalars import CODE, CODES, DATE, NAME, TEXT, TEXTS, choice
+from authorkit.facts.schema.scalars import CODE, CODES, DATE, NAME, NAMES, TEXT, TEXTS, choice
 from authorkit.facts.schema.states import STATE
-from authorkit.model.chapter import VERIFIED, Acceptance, FigureFile, Revision
+from authorkit.model.chapter import VERIFIED, Acceptance, CircuitPath, FigureFile, Revision
 from authorkit.model.wiring import Wiring
 
 
@@ -56,6 +56,17 @@ FIGURE = Record(
         Key("file", TEXT, "a file below figures/", "sensor.png", True),
         Key("caption", TEXT, "the line below it", "The sensor seen from the left", True),
         Key("alt", TEXT, "what it shows, for those who do not see it", "A two-pin sensor in the head", True),
+        SERIES,
+    ),
+)
+
+PATH = Record(
+    "a path through the circuit",
+    into(CircuitPath),
+    (
+        Key("id", NAME, "its name for references", "return-path", True),
+        Key("circuits", NAMES, "the circuits drawn in a heavy line", "[K200, Z141]", True),
+        Key("caption", TEXT, "the line below it", "The way back to ground", True),
         SERIES,
     ),
 )
@@ -107,6 +118,8 @@ CHAPTER: Record[dict[str, Any]] = Record(
         Key("after-repair", TEXTS, "what to do after the repair", "[Clear the code.]"),
         Key("related", CODES, "codes that come with this one", "[P0117]"),
         Key("figures", ListOf(FIGURE), "pictures", "[{id: photo, file: a.png, caption: Sensor, alt: A sensor}]"),
+        Key("paths", ListOf(PATH), "paths through the circuit, each drawn in a heavy line",
+            "[{id: return-path, circuits: [K200, Z141], caption: The way back to ground}]"),
         ACCEPT,
     ),
 )  # fmt: skip

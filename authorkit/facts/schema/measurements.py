@@ -24,7 +24,7 @@ from authorkit.facts.schema.scalars import (
     window,
 )
 from authorkit.facts.schema.states import StateForm
-from authorkit.model.specification import INSTRUMENTS, WAVEFORM_SHAPES, SetCondition, Spec, Suspect, Waveform
+from authorkit.model.specification import INSTRUMENTS, SIDES, WAVEFORM_SHAPES, SetCondition, Spec, Suspect, Waveform
 from authorkit.units import Bound, Quantity, Window, parse_quantity
 
 _LIMITS = ("above", "below", "at-least", "at-most", "within", "outside")
@@ -117,6 +117,12 @@ def _spec(found: Found) -> Spec | None:
     return Spec(kind, points[0], to, reads=reads, place=found.place, **values)
 
 
+SIDE = Key(
+    "side",
+    choice(*SIDES),
+    "where it is held at a plug that is off; if left out: the harness, but the part for ohms across it",
+    "part",
+)
 _SPEC_METERS = meter_keys("absence")
 SPEC = Record(
     "a spec",
@@ -125,6 +131,7 @@ SPEC = Record(
         *_SPEC_METERS,
         Key("state", StateForm(), "the state in which it is measured", "cold", True),
         Key("reads", AsWritten("a range such as '4.9 to 5.1 V'", WITH_UNIT), "what it reads", "2.4 to 2.6 V", True),
+        SIDE,
         Key("name", TEXT, "a name for references in the prose", "signal-cold"),
         Key("source", TEXT, "where the value comes from, if the circuit does not give it", "shop rule"),
         SERIES,

@@ -114,6 +114,7 @@ def _placed(cavity: CavityUse, name: str, use: ConnectorUse, part: str) -> Cavit
 def _connector(found: Found) -> Connector:
     values = dict(found.values)
     values.pop("in_line", None)
+    values["large"] = tuple(cavity for row in values.get("large", ()) for cavity in row if cavity)
     return Connector(found.name, "", found.place, **values)
 
 
@@ -128,6 +129,8 @@ CONNECTOR = Record(
         Key("location", TEXT, "where it is found in the vehicle", "Under the scuttle panel"),
         Key("access", quantity("time"), "how long it takes to reach and unplug it", "4 min"),
         Key("key", TEXT, "where its locating key is", "top"),
+        Key("lock", TEXT, "where its locking tab is", "bottom"),
+        Key("large", OneOrMore(ROW), "its cavities for larger terminals", "1-2"),
         Key("sealed", yes(), "whether its cavities are sealed", "yes"),
         Key("back-probe", yes(), "whether a probe can be pushed in from the wire side", "yes"),
         Key("in-line", yes("yes"), "it joins two harnesses instead of plugging into a part", "yes"),

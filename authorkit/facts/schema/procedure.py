@@ -10,6 +10,8 @@ from authorkit.facts.node import Node, told_of
 from authorkit.facts.schema.devices import SERIES
 from authorkit.facts.schema.form import AsWritten, OneOrMore, Pairs, key_node
 from authorkit.facts.schema.measurements import WATCHED, meter_keys, window_for
+from authorkit.facts.schema.form import AsWritten, OneOrMore, key_node
+from authorkit.facts.schema.measurements import SIDE, WATCHED, meter_keys, window_for
 from authorkit.facts.schema.reader import Reader, one_of
 from authorkit.facts.schema.record import Found, Key, OneOf, Record, into
 from authorkit.facts.schema.scalars import (
@@ -57,6 +59,7 @@ _OF_A_CALL = ("call", "with", "then", "series")
 def _step(found: Found) -> Step | Call:
     values = dict(found.values)
     kind, tested = values.pop("test", ("", None))
+    side = values.pop("side", "")
     named, said = values.pop("action")
     if named == "call":
         return _call(said, found)
@@ -67,7 +70,7 @@ def _step(found: Found) -> Step | Call:
     return Step(
         found.name,
         place=found.place,
-        test=_test(kind, tested),
+        test=_test(kind, tested, side),
         branches=_branches(kind, branches, found.reader) if branches else (),
         **values,
     )
@@ -90,11 +93,11 @@ def _call(procedure: str, found: Found) -> Call:
     return Call(found.name, procedure, branches, found.values.get("series", ()), found.node)
 
 
-def _test(kind: str, tested: Any) -> Test | None:
+def _test(kind: str, tested: Any, side: str) -> Test | None:
     if not kind:
         return None
     if not isinstance(tested, str):
-        return Test(kind, tested)
+        return Test(kind, tested, side=side)
     return Test(kind, watch=tested) if kind == "scan" and WATCHED.fullmatch(tested) else Test(kind, subject=tested)
 
 
@@ -143,13 +146,14 @@ STEP: Record[Step | Call] = Record(
     "a step",
     _step,
     (
-        Key("do", TEXT, "what to do, in one or two sentences", "Key off. Unplug B5. Key on."),
+        Key("do", TEXT, "what to do, one command a sentence", "Switch the key off. Unplug B5. Switch the key on."),
         Key("verdict", TEXTS, "what is at fault: a part, a circuit, a ground ...", "B5"),
         Key("end", TEXT, "an end that accuses nothing, as a sentence", "The fault is not present now."),
         Key("call", NAME, "a shared procedure of the vehicle notebook", "prove-ground"),
         Key("with", _WITH, "what the shared procedure needs", "{point: M1-A.2, ground: G1}", field="arguments"),
         Key("state", StateForm(), "the state that the vehicle is in then", "{key: on, unplug: B5}"),
         *_TESTS,
+        SIDE,
         Key("question", TEXT, "the one question of the step", "What does the voltmeter read?"),
         Key("then", _THEN, "each answer and the step it leads to", "{4.9 to 5.1 V: 2, below 0.3 V: 4, else: 5}"),
         Key(
@@ -165,6 +169,7 @@ STEP: Record[Step | Call] = Record(
     ),
     one_of=(
         OneOf(("do", "verdict", "end", "call"), "action"),
+        OneOf(("with",), "arguments", required=False, when="call"),
         OneOf(tuple(key.name for key in _TESTS), "test", required=False),
     ),
 )

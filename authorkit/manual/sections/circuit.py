@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
-from authorkit.drawing import draw_circuit
+from authorkit.drawing import Picture, draw_circuit
 from authorkit.manual.anchors import inside, listed_anchor
 from authorkit.manual.blocks import Block, Code, Figure, Heading, IndexMark, Inlines, Link, Table, Text, words
 from authorkit.manual.phrases import point_words
 from authorkit.manual.scope import Scope
-from authorkit.model.chapter import SECTIONS
+from authorkit.model.chapter import SECTIONS, CircuitPath
 from authorkit.model.point import Point
-from authorkit.model.wiring import Ground, Wire, Wiring
+from authorkit.model.wiring import Ground, Wire, Wiring, applies
 from authorkit.problems import Problem
 from authorkit.store import content
 from authorkit.units import show
@@ -24,6 +24,7 @@ def circuit(scope: Scope) -> Iterator[Block | Problem]:
     yield Heading(2, SECTIONS["circuit"], inside(scope.code, "section", "circuit"))
     yield from _marks(scope)
     yield from _figures(scope)
+    yield from _paths(scope)
     yield from _wire_table(scope)
     yield from _ground_table(scope)
 
@@ -58,6 +59,37 @@ def _figures(scope: Scope) -> Iterator[Block | Problem]:
                 inside(scope.code, "figure", name),
                 picture.landscape,
             )
+
+
+def _paths(scope: Scope) -> Iterator[Block | Problem]:
+    """The same drawing once more for each path, with its wires in a heavy line, on each series where it holds."""
+    for path in scope.chapter.paths:
+        anchor = inside(scope.code, "figure", path.id)
+        for series, wiring in grouped(scope):
+            on = tuple(name for name in series if applies(path.series, name))
+            if not on or not {wire.circuit for wire in wiring.wires} & set(path.circuits):
+                continue
+            where = f", Series {' and '.join(on)}" if len(scope.circuits) > 1 else ""
+            for picture in _highlighted(path, wiring, scope):
+                yield Figure(
+                    f"{path.caption.rstrip('.')}{where}",
+                    picture.svg,
+                    "svg",
+                    picture.alt,
+                    picture.width_mm,
+                    picture.height_mm,
+                    anchor,
+                    picture.landscape,
+                )
+                anchor = f"{anchor}-more"  # a reference leads to the first of several
+
+
+def _highlighted(path: CircuitPath, wiring: Wiring, scope: Scope) -> list[Picture]:
+    """The sheets that show any of the path. What could not be drawn was said of the whole circuit."""
+    heavy = frozenset(path.circuits)
+    draw = partial(draw_circuit, wiring, highlight=heavy)
+    pictures, _ = scope.shared.store.pictures("path", (wiring, heavy), draw)
+    return [picture for picture in pictures if b'class="strong-wire"' in picture.svg]
 
 
 def _at_chapter(problem: Problem, scope: Scope) -> Problem:

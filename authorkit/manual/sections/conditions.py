@@ -23,22 +23,30 @@ def sets(scope: Scope) -> Iterator[Block | Problem]:
     if len(conditions) > 1:
         yield Paragraph(words("Any one of these conditions sets the code."))
     limited = any(scope.series_words(condition.series) for condition in conditions)
-    columns = ("No.", "Condition", *(("Series",) if limited else ()), "Read at")
-    rows = tuple(_row(number, condition, limited, scope) for number, condition in enumerate(conditions, start=1))
-    widths = (0.6, 6.0, *((0.9,) if limited else ()), 2.5)
+    read = any(condition.watch for condition in conditions)
+    columns = ("No.", "Condition", *(("Series",) if limited else ()), *(("Read at",) if read else ()))
+    rows = tuple(
+        (words(str(number)), _said(condition, scope), *_beside(condition, (limited, read), scope))
+        for number, condition in enumerate(conditions, start=1)
+    )
+    widths = (0.6, 6.0, *((0.9,) if limited else ()), *((2.5,) if read else ()))
     yield Table("Set conditions", columns, rows, inside(scope.code, "table", "sets"), widths=widths)
 
 
-def _row(number: int, condition: SetCondition, limited: bool, scope: Scope) -> tuple[Inlines, ...]:
+def _said(condition: SetCondition, scope: Scope) -> Inlines:
+    source = f" Source: {condition.source.rstrip('.')}." if condition.source else ""
+    return scope.inlines(f"{set_condition_words(condition)}.{source}")
+
+
+def _beside(condition: SetCondition, columns: tuple[bool, bool], scope: Scope) -> tuple[Inlines, ...]:
+    """The series, and the cavity that is read, as far as the table has a column for them."""
+    limited, read = columns
     series = (words(scope.series_words(condition.series) or "all"),) if limited else ()
-    text = f"{set_condition_words(condition)}."
-    if condition.source:
-        text += f" Source: {condition.source}."
-    return (words(str(number)), scope.inlines(text), *series, words(_read_at(condition, scope)))
+    return (*series, words(_read_at(condition, scope))) if read else series
 
 
 def _read_at(condition: SetCondition, scope: Scope) -> str:
-    """The cavities at which the module reads the watched value."""
+    """The cavities at which the module reads the watched value; a condition in words says where itself."""
     module, _, value = condition.watch.partition(".")
     cavities = {
         str(device.terminals[0])
@@ -46,4 +54,4 @@ def _read_at(condition: SetCondition, scope: Scope) -> str:
         for device in circuit.devices
         if device.part == module and value and device.values.get("as") == value
     }
-    return ", ".join(sorted(cavities)) or ("not electrical" if condition.text else condition.watch)
+    return ", ".join(sorted(cavities)) or condition.watch or "–"

@@ -65,6 +65,11 @@ def _read(figure: FigureFile, folder: Path) -> tuple[bytes, float, float] | Prob
             expected="a PNG file",
             suggestion="Save the picture as PNG.",
         )
+    return data, *png_size(data)
+
+
+def png_size(data: bytes) -> tuple[float, float]:
+    """Width and height in millimetres at which a PNG picture is printed. Raises struct.error where it is cut short."""
     width, height = struct.unpack(">II", data[16:24])
     wide = min(width / _DOTS_PER_INCH * _MM_PER_INCH, _TEXT_WIDTH)
-    return data, wide, wide * height / max(width, 1)
+    return wide, wide * height / max(width, 1)

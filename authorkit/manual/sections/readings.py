@@ -34,7 +34,7 @@ def _row(number: int, spec: Spec, scope: Scope, *, limited: bool, cited: bool) -
     cells: list[Inlines] = [
         words(str(number)),
         words(f"{instrument[:1].upper()}{instrument[1:]}"),
-        words(between_words(spec.at, spec.to, scope.harness, scope.chapter)),
+        words(between_words(spec.at, spec.to, scope.harness, scope.chapter, side=spec.side)),
         words(state_words(spec.state)),
         (Strong((Text(show(spec.reads)),)),),
     ]

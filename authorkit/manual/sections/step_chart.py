@@ -23,6 +23,7 @@ from authorkit.units import show
 _SHORT = {
     "volts": "Volts",
     "drop": "Voltage drop",
+    "low-impedance": "Volts, low impedance",
     "ohms": "Ohms",
     "amps": "Amps",
     "hertz": "Frequency",
@@ -124,7 +125,7 @@ def _words(step: Step, scope: Scope) -> list[str]:
     """What is done in a few words, in which state, and the question where it says more than that."""
     question = plain_text(scope.inlines(step.question))
     said = _test_words(step.test, scope) if step.test else []
-    if step.test and step.test.points:
+    if step.test and (step.test.points or step.test.watch):
         if step.state:
             said.append(state_words(step.state))
         if question.lower().startswith(_READING_ASKED):
@@ -137,7 +138,7 @@ def _words(step: Step, scope: Scope) -> list[str]:
 def _test_words(test: Test, scope: Scope) -> list[str]:
     if test.kind in ("look", "scan"):
         word = "Look at" if test.kind == "look" else "Scan tool"
-        subject = plain_text(scope.inlines(test.subject))
+        subject = test.watch or plain_text(scope.inlines(test.subject))
         return [f"{word}: {subject}"] if subject else []
     points = [str(point) for point in test.points]
     if len(points) == 2:

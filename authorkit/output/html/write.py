@@ -27,9 +27,15 @@ def write_html(manual: Manual, target: Path) -> tuple[Problem, ...]:
     """
     if not may_replace(target):
         return (_foreign_folder(target),)
+    files, problems = html_pages(manual)
+    write_folder(target, files)
+    return problems
+
+
+def html_pages(manual: Manual) -> tuple[Mapping[str, bytes], tuple[Problem, ...]]:
+    """Every file of the manual by its path in the folder, and what had to be left out of the pages."""
     addresses = find_addresses(manual)
-    write_folder(target, html_files(manual, addresses))
-    return (*address_problems(manual, addresses), *figure_problems(manual))
+    return html_files(manual, addresses), (*address_problems(manual, addresses), *figure_problems(manual))
 
 
 def html_files(manual: Manual, addresses: Addresses) -> Mapping[str, bytes]:
