@@ -16,6 +16,7 @@ TEST_MINUTES: Mapping[str, float] = {
     "look": 1.0,
     "volts": 1.0,
     "drop": 1.5,
+    "low-impedance": 1.0,
     "lamp": 1.0,
     "ohms": 1.0,
     "amps": 1.5,

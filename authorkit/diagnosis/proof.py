@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -14,7 +14,7 @@ from authorkit.circuit.view import circuit_of
 from authorkit.diagnosis.answers import Answers
 from authorkit.diagnosis.blame import blames
 from authorkit.diagnosis.effort import effort_of
-from authorkit.diagnosis.suspicion import faults_named, weights_of
+from authorkit.diagnosis.suspicion import faults_told, weights_of
 from authorkit.diagnosis.walk import RIGHT, Ending, Procedure, Walk
 from authorkit.model.book import Book
 from authorkit.model.chapter import Chapter
@@ -68,23 +68,11 @@ class Proof:
                     found[number].setdefault(walk.fault.id, walk.fault)
         return {number: tuple(faults.values()) for number, faults in found.items()}
 
-    @cached_property
-    def relevant(self) -> frozenset[str]:
-        """The ids of the faults that findings speak of: a computed condition may set the code, or a suspect names them.
-
-        Where the conditions are told in words only, nobody can say which of the faults that show would set the code.
-        """
-        computed = {
-            walk.fault.id
-            for walk in self.walks
-            if any(setting.sets in ("sets", "may set") for setting in self.study.settings.get(walk.fault.id, ()))
-        }
-        named = (
-            faults_named(suspect.fault, self.study.faults, self.blame)
-            for suspect in self.chapter.suspects
-            if applies(suspect.series, self.series)
-        )
-        return frozenset(computed | {fault.id for faults in named for fault in faults})
+    @property
+    def is_computed(self) -> bool:
+        """Whether every set condition is computed, so that the faults walked are all that can set the code."""
+        settings = self.study.settings.get("", ())
+        return bool(settings) and all(setting.sets != "not computed" for setting in settings)
 
     @property
     def minutes(self) -> float:
@@ -102,14 +90,14 @@ class Proof:
         return bool(walk.endings) and all(ending.outcome == RIGHT for ending in walk.endings)
 
 
-def can_set(study: Study, fault: str) -> bool:
-    """Whether a fault can set the code: by a computed condition; else, where one is only told in words, by showing.
+def can_set(study: Study, fault: str, told: Collection[str]) -> bool:
+    """Whether a fault can set the code: by a computed condition; else, where one is told in words, by the page's word.
 
-    A fault shows if some reading of the chapter lies apart from that of the sound circuit. One that no meter shows in
-    any state of the page (a ground wire that touches the body) sets nothing.
+    `told` are the faults that the page speaks of (`suspicion.faults_told`). A fault that no meter shows in any state of
+    the page sets nothing.
     """
     sets = {setting.sets for setting in study.settings.get(fault, ())}
-    return bool(sets & {"sets", "may set"}) or ("not computed" in sets and shows(study, fault))
+    return bool(sets & {"sets", "may set"}) or ("not computed" in sets and fault in told and shows(study, fault))
 
 
 def shows(study: Study, fault: str) -> bool:
@@ -137,7 +125,8 @@ def prove(book: Book, chapter: Chapter, study: Study) -> Proof:
     steps = {step.number: step for step in chapter.steps if applies(step.series, study.series)}
     answers = Answers(study, wiring, blame)
     procedure = Procedure(steps, answers, effort_of(book, wiring, study.series), blame)
-    setting = tuple(fault for fault in study.faults if can_set(study, fault.id))
+    told = faults_told(chapter, study.series, study.faults, blame)
+    setting = tuple(fault for fault in study.faults if can_set(study, fault.id, told))
     walks = tuple(procedure.walk(fault) for fault in setting)
     weights = weights_of(setting, chapter.suspects, study.series, blame)
     return Proof(chapter, study, wiring, procedure, walks, blame, weights)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from authorkit.diagnosis.effort import Effort
 from authorkit.model.procedure import Step
@@ -43,6 +43,8 @@ def unmade(steps: Mapping[str, Step], effort: Effort, fuses: frozenset[str]) -> 
 
     Only the plugs, the fuses and a key that is on or off are followed: they are what words can be held to.
     """
+    named = {name: (name,) for step in steps.values() if step.state is not None for name in step.state.unplugged}
+    effort = replace(effort, plugs={**named, **effort.plugs})
     first = next(iter(steps), None)
     queue: list[tuple[str, Made, tuple[str, ...]]] = [(first, Made(), ())] if first is not None else []
     seen, told = set(), set()

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 
 from authorkit.circuit.faults import Fault
 from authorkit.diagnosis.blame import plain_name
+from authorkit.model.chapter import Chapter
 from authorkit.model.specification import Suspect
 from authorkit.model.wiring import applies
 
@@ -49,12 +50,33 @@ def faults_named(text: str, faults: Iterable[Fault], blame: Mapping[str, frozens
 
 
 def _is_kind(fault: Fault, what: str, other: str | None, blame: Mapping[str, frozenset[str]]) -> bool:
-    word = fault.at if fault.kind == "device" else fault.kind
     if what in _KINDS:
-        return word in _KINDS[what]
+        return _word(fault) in _KINDS[what]
     if other:
         return fault.kind == "short" and other in blame[fault.id]
     return fault.kind == "device"  # internal
+
+
+def faults_told(
+    chapter: Chapter, series: str, faults: Iterable[Fault], blame: Mapping[str, frozenset[str]]
+) -> set[str]:
+    """The ids of the faults that the page itself speaks of, for set conditions that are told in words.
+
+    Those that a suspect names, and faults of the same kinds at everything else that a suspect or a verdict names.
+    """
+    listed = tuple(faults)
+    suspects = [suspect for suspect in chapter.suspects if applies(suspect.series, series)]
+    whats = [found for suspect in suspects if (found := _WHAT.fullmatch(suspect.fault.strip()))]
+    names = {plain_name(name) for step in chapter.steps for name in step.verdict} | {
+        plain_name(found["thing"]) for found in whats
+    }
+    kinds = {word for found in whats for word in _KINDS.get(found["what"], ())}
+    told = {fault.id for suspect in suspects for fault in faults_named(suspect.fault, listed, blame)}
+    return told | {fault.id for fault in listed if _word(fault) in kinds and names & blame[fault.id]}
+
+
+def _word(fault: Fault) -> str:
+    return fault.at if fault.kind == "device" else fault.kind
 
 
 def weights_of(

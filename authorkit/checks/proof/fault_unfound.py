@@ -30,11 +30,7 @@ def check(subject: Subject) -> Iterator[Problem]:
 def _unfound(proof: Proof) -> Iterator[tuple[str, str]]:
     for number, pairs in proof.ends.items():
         step = proof.steps.get(number)
-        faults = [
-            fault
-            for fault, ending in pairs
-            if fault.id in proof.relevant and ending.sure and _is_unfound(ending, proof)
-        ]
+        faults = [fault for fault, ending in pairs if ending.sure and _is_unfound(ending, proof)]
         if step is not None:
             for words in grouped(faults, proof):
                 yield number, words

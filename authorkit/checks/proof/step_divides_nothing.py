@@ -35,7 +35,7 @@ def check(subject: Subject) -> Iterator[Problem]:
 
 
 def _idle(proof: Proof) -> Iterator[tuple[str, str]]:
-    for number, faults in proof.arrivals.items():
+    for number, faults in proof.arrivals.items() if proof.is_computed else ():
         step = proof.steps.get(number)
         if step is None or step.is_end or step.test is None or step.test.kind in ("absence", "look", "scan"):
             continue

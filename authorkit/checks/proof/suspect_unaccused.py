@@ -32,7 +32,9 @@ def _told(suspect: Suspect, proof: Proof) -> str:
     walks = [walk for walk in proof.walks if walk.fault.id in meant]
     if not meant or any(ending.outcome == RIGHT for walk in walks for ending in walk.endings):
         return ""
-    return "no verdict of the procedure accuses it" if walks else "it cannot set the code"
+    if not walks:
+        return "it cannot set the code" if proof.is_computed else ""
+    return "no verdict of the procedure accuses it"
 
 
 def _problem(chapter: Chapter, suspect: Suspect, told: str) -> Problem:

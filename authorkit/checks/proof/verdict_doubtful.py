@@ -23,6 +23,6 @@ def check(subject: Subject) -> Iterator[Problem]:
 
 
 def _is_doubtful(proof: Proof, fault: str, ending: Ending) -> bool:
-    if fault not in proof.relevant or ending.open or ending.torn:
+    if ending.open or ending.torn:
         return False
     return not (ending.sure and surely_sets(proof.study, fault))

@@ -14,7 +14,11 @@ RULE = "verdict-idle"
 
 
 def check(subject: Subject) -> Iterator[Problem]:
-    """One finding for each verdict that is idle on every series of its step. Modules are left out: what is inside them is only told in part."""
+    """One finding for each verdict that is idle on every series of its step.
+
+    Modules are left out: what is inside them is only told in part. So are pages with a set condition in words: nobody
+    can list the faults that meet it.
+    """
     for chapter, number, entry, where in gathered(subject, _idle):
         step = chapter.step(number)
         if step is None or not is_everywhere(entry, step, subject):
@@ -32,7 +36,7 @@ def check(subject: Subject) -> Iterator[Problem]:
 def _idle(proof: Proof) -> Iterator[tuple[str, str]]:
     modules = {part.id for part in proof.wiring.parts if part.kind == "module"}
     known = frozenset[str]().union(*proof.blame.values())
-    for number, step in proof.steps.items():
+    for number, step in proof.steps.items() if proof.is_computed else ():
         blamed = frozenset[str]().union(*(proof.blame[fault.id] for fault, _ in proof.ends.get(number, ())))
         for name in step.verdict:
             plain = plain_name(name)

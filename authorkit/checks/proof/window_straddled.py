@@ -34,7 +34,7 @@ def check(subject: Subject) -> Iterator[Problem]:
 
 def _straddled(proof: Proof) -> Iterator[tuple[str, str]]:
     for walk in proof.walks:
-        for ending in walk.endings if walk.fault.id in proof.relevant else ():
+        for ending in walk.endings:
             number = _torn(ending, walk.fault, proof)
             if number:
                 reading = proof.procedure.answers.of(proof.steps[number], walk.fault.id).reading
