@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from authorkit.checks.proof.gathered import gathered
 from authorkit.checks.subject import Subject
@@ -17,7 +17,7 @@ _CONTACT = frozenset({"volts", "drop", "ohms", "hertz", "duty", "lamp", "insulat
 
 def check(subject: Subject) -> Iterator[Problem]:
     """One finding for each such step."""
-    for chapter, number, entry, where in gathered(subject, _hidden):
+    for chapter, number, entry, where in gathered(subject, lambda proof: _hidden(proof, subject.harness.splices)):
         step = chapter.step(number)
         kind = step.test.kind if step is not None and step.test is not None else "do"
         yield Problem(
@@ -30,9 +30,8 @@ def check(subject: Subject) -> Iterator[Problem]:
         )
 
 
-def _hidden(proof: Proof) -> Iterator[tuple[str, str]]:
+def _hidden(proof: Proof, splices: Collection[str]) -> Iterator[tuple[str, str]]:
     plugs = {connector.id: connector for connector in proof.wiring.connectors}
-    splices = {splice.id for splice in proof.wiring.splices}
     for number, step in proof.steps.items():
         for point in step.test.points if step.test is not None and step.test.kind in _CONTACT else ():
             plug = plugs.get(point.owner)
