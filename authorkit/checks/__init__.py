@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from authorkit.checks import codes, language, names, notebooks, procedure, prose, readings, safety, wiring
+from authorkit.checks import codes, language, names, notebooks, procedure, proof, prose, readings, safety, wiring
 from authorkit.checks.rule import RuleModule
 
 # Rules that compute circuits: about one chapter each, and slow where a whole book has to be computed for them.
@@ -15,6 +15,7 @@ RULE_MODULES: tuple[RuleModule, ...] = (
     *safety.RULE_MODULES,
     *procedure.RULE_MODULES,
     *language.RULE_MODULES,
+    *proof.RULE_MODULES,
     *prose.RULE_MODULES,
     *readings.RULE_MODULES,
     *notebooks.RULE_MODULES,

@@ -13,6 +13,7 @@ from authorkit.circuit.names import Names
 from authorkit.circuit.study import Studies, Study
 from authorkit.circuit.view import circuit_of
 from authorkit.circuit.voltage import class_b_points
+from authorkit.diagnosis.proof import Proof, prove
 from authorkit.model.book import Book
 from authorkit.model.chapter import Chapter
 from authorkit.model.point import Point
@@ -53,6 +54,7 @@ class Subject:
     _limits: Mapping[str, Series]
     _of_part: Mapping[str, frozenset[str]]
     _held: dict[tuple[str, Series, str], frozenset[str]] = field(default_factory=dict)
+    _proofs: dict[tuple[str, str], Proof] = field(default_factory=dict)
 
     @cached_property
     def passages(self) -> tuple[Passage, ...]:
@@ -66,6 +68,15 @@ class Subject:
     def study(self, circuit: ChapterCircuit) -> Study:
         """What is computed of a circuit."""
         return self.studies.of(circuit.chapter, circuit.series)
+
+    def proofs_of(self, chapter: Chapter) -> Iterator[Proof]:
+        """The chapter's procedure put to the proof, on each series on which it has one."""
+        for circuit in self.circuits_of(chapter):
+            if any(circuit.series in self.holds(step) for step in chapter.steps):
+                key = (chapter.file, circuit.series)
+                if key not in self._proofs:
+                    self._proofs[key] = prove(self.book, chapter, self.study(circuit))
+                yield self._proofs[key]
 
     @cached_property
     def _by_file(self) -> Mapping[str, list[ChapterCircuit]]:

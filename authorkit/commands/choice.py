@@ -38,17 +38,32 @@ def add_code_argument(parser: argparse.ArgumentParser) -> None:
     add_folder_argument(parser)
 
 
-def chosen_chapter(code: str, folder: Path | None) -> tuple[Book, Chapter]:
-    """The book and the chapter of a code. Raises NotFoundError, and NoManualError where there is no manual."""
+def chosen_book(folder: Path | None) -> Book:
+    """The book of a folder. Raises NotFoundError, and NoManualError where there is no manual."""
     book, problems = read_book(manual_folder(folder))
     if book is None:
         raise NotFoundError(
             "readable manual", str(folder or Path.cwd()), [str(problem.place) for problem in problems[:1]]
         )
+    return book
+
+
+def chosen_chapter(code: str, folder: Path | None) -> tuple[Book, Chapter]:
+    """The book and the chapter of a code. Raises NotFoundError, and NoManualError where there is no manual."""
+    book = chosen_book(folder)
     chapter = book.chapter(code)
     if chapter is None:
         raise NotFoundError("chapter", code, [str(each.code) for each in book.chapters])
     return book, chapter
+
+
+def chosen_chapters(code: str | None, folder: Path | None) -> tuple[Book, tuple[Chapter, ...]]:
+    """The book with the chapter of a code, or with all of them. Raises NotFoundError and NoManualError."""
+    if code is not None:
+        book, chapter = chosen_chapter(code, folder)
+        return book, (chapter,)
+    book = chosen_book(folder)
+    return book, book.chapters
 
 
 def chosen_series(book: Book, chapter: Chapter, series: str | None) -> tuple[str, ...]:

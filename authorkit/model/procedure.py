@@ -69,6 +69,8 @@ class Step:
     more than one, `either` says that the author knows the procedure cannot tell them apart. `end` is a sentence for an
     end that accuses nothing: the fault is not present now, or the work must stop. A step that calls a shared procedure
     stands here as the steps of that procedure, with `called`; they are numbered '4.1', '4.2' (a single one: '4').
+    `shows` tells, where nobody can compute the answer, which faults bring it: pairs of an answer and faults as suspects
+    are written ('open K131 at X12') or names as verdicts give them. Faults not named bring an answer not listed.
     """
 
     number: str
@@ -85,6 +87,7 @@ class Step:
     series: Series = ()
     end: str = ""
     called: Called | None = None
+    shows: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
     @property
     def is_end(self) -> bool:

@@ -157,6 +157,24 @@ RULES: dict[str, Rule] = {
         warning_after_action="warning",
         word_vague="note",
     ),
+    # The procedure put to the proof: every fault walked through it.
+    **_rules(
+        "proof",
+        "checks",
+        verdict_wrong="error",
+        verdict_doubtful="warning",
+        window_straddled="warning",
+        reading_without_answer="error",
+        fault_unfound="warning",
+        answer_unknown="note",
+        suspects_undivided="warning",
+        verdict_idle="warning",
+        step_divides_nothing="warning",
+        suspect_unaccused="warning",
+        state_not_made="warning",
+        point_hidden="error",
+        ohms_live="error",
+    ),
     # Prose and references.
     **_rules(
         "prose",

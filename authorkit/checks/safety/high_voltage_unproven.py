@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections import defaultdict, deque
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from authorkit.checks.safety.contact import touched
 from authorkit.checks.subject import ChapterCircuit, Subject
+from authorkit.diagnosis.answers import dead_answer
 from authorkit.model.chapter import Chapter
 from authorkit.model.procedure import Branch, Step
 from authorkit.model.voltage_limits import CLASS_B_DC
@@ -17,13 +17,6 @@ from authorkit.problems import Problem
 from authorkit.units import Window
 
 RULE = "high-voltage-unproven"
-
-# A question that 'yes' answers with live voltage ('Is any voltage left?'); 'yes' to others means that it is dead.
-_ASKS_FOR_VOLTAGE = re.compile(
-    r"\b(any|some|still|remaining|residual)\b[^?]*\bvoltage\b|\bvoltage\b[^?]*\b(left|remain\w*|present|still)\b"
-    r"|\b(is|are)\b[^?]*\blive\b",
-    re.IGNORECASE,
-)
 
 # A step, and whether the circuit is proven dead when it begins.
 _Spot = tuple[str, bool]
@@ -119,7 +112,7 @@ def _proves(step: Step, branch: Branch, circuit: ChapterCircuit) -> bool:
         return False
     if branch.window is not None:
         return _is_dead(branch.window)
-    return branch.answer.casefold() == ("no" if _ASKS_FOR_VOLTAGE.search(step.question) else "yes")
+    return branch.answer.casefold() == dead_answer(step.question)
 
 
 def _is_dead(window: Window) -> bool:

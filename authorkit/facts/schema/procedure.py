@@ -8,6 +8,8 @@ from typing import Any
 
 from authorkit.facts.node import Node, told_of
 from authorkit.facts.schema.devices import SERIES
+from authorkit.facts.schema.form import AsWritten, OneOrMore, Pairs, key_node
+from authorkit.facts.schema.measurements import WATCHED, meter_keys, window_for
 from authorkit.facts.schema.form import AsWritten, OneOrMore, key_node
 from authorkit.facts.schema.measurements import SIDE, WATCHED, meter_keys, window_for
 from authorkit.facts.schema.reader import Reader, one_of
@@ -154,6 +156,12 @@ STEP: Record[Step | Call] = Record(
         SIDE,
         Key("question", TEXT, "the one question of the step", "What does the voltmeter read?"),
         Key("then", _THEN, "each answer and the step it leads to", "{4.9 to 5.1 V: 2, below 0.3 V: 4, else: 5}"),
+        Key(
+            "shows",
+            Pairs(TEXT, TEXTS),
+            "which faults bring an answer that nobody can compute; others bring one that is not listed here",
+            "{no: [connector B5, open K131 at X12]}",
+        ),
         Key("either", yes(), "the procedure cannot tell the accused apart", "yes"),
         Key("repair", TEXT, "how it is repaired", "Replace the sensor. Tighten it to 20 N·m."),
         Key("tools", NAMES, "ids of tools that the step needs", "[T2]"),

@@ -1,0 +1,92 @@
+"""Which faults a sentence of the author means: 'open K131 at X12', 'blown F3', or a name that a verdict may give."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+
+from authorkit.circuit.faults import Fault
+from authorkit.diagnosis.blame import plain_name
+from authorkit.model.chapter import Chapter
+from authorkit.model.specification import Suspect
+from authorkit.model.wiring import applies
+
+_WHAT = re.compile(
+    r"(?P<what>open|short to ground|short to battery|short to (?P<other>\S+)|added resistance|shorted|out of tolerance"
+    r"|stuck|lost|blown|internal)\s+(?P<thing>.+?)(?:\s+at\s+(?P<point>\S+))?"
+)
+# The kinds of faults, and the words for modes of devices, that each beginning of a sentence covers.
+_KINDS: Mapping[str, tuple[str, ...]] = {
+    "open": ("open", "stuck-open"),
+    "short to ground": ("short to ground",),
+    "short to battery": ("short to battery",),
+    "added resistance": ("added resistance", "worn", "high"),
+    "shorted": ("short", "shorted"),
+    "out of tolerance": ("high", "low", "worn"),
+    "stuck": ("stuck", "stuck-open", "stuck-closed", "stuck high"),
+    "lost": ("lost",),
+    "blown": ("blown",),
+}
+
+# How much more often one kind of fault happens than another, for ranking only: the author's word for it, and what
+# counts where no word is given. The ratios are a judgement (common practice): often is some ten times seldom.
+CHANCES: Mapping[str, float] = {"often": 10.0, "sometimes": 3.0, "seldom": 1.0, "": 0.3}
+
+
+def faults_named(text: str, faults: Iterable[Fault], blame: Mapping[str, frozenset[str]]) -> tuple[Fault, ...]:
+    """The faults that a sentence means; `blame` gives the right names of each fault by its id.
+
+    A part whose inside is told by other devices than the sentence expects ('short to ground M7') stands for every fault
+    of it. Nothing fits: no faults.
+    """
+    found = _WHAT.fullmatch(text.strip())
+    if found is None:
+        return tuple(fault for fault in faults if plain_name(text) in blame[fault.id])
+    thing, point = plain_name(found["thing"]), found["point"]
+    name = f"{thing} at {point}" if point else thing
+    touched = [fault for fault in faults if name in blame[fault.id]]
+    fitting = [fault for fault in touched if _is_kind(fault, found["what"], found["other"], blame)]
+    return tuple(fitting or (fault for fault in touched if fault.kind == "device"))
+
+
+def _is_kind(fault: Fault, what: str, other: str | None, blame: Mapping[str, frozenset[str]]) -> bool:
+    if what in _KINDS:
+        return _word(fault) in _KINDS[what]
+    if other:
+        return fault.kind == "short" and other in blame[fault.id]
+    return fault.kind == "device"  # internal
+
+
+def faults_told(
+    chapter: Chapter, series: str, faults: Iterable[Fault], blame: Mapping[str, frozenset[str]]
+) -> set[str]:
+    """The ids of the faults that the page itself speaks of, for set conditions that are told in words.
+
+    Those that a suspect names, and faults of the same kinds at everything else that a suspect or a verdict names.
+    """
+    listed = tuple(faults)
+    suspects = [suspect for suspect in chapter.suspects if applies(suspect.series, series)]
+    whats = [found for suspect in suspects if (found := _WHAT.fullmatch(suspect.fault.strip()))]
+    names = {plain_name(name) for step in chapter.steps for name in step.verdict} | {
+        plain_name(found["thing"]) for found in whats
+    }
+    kinds = {word for found in whats for word in _KINDS.get(found["what"], ())}
+    told = {fault.id for suspect in suspects for fault in faults_named(suspect.fault, listed, blame)}
+    return told | {fault.id for fault in listed if _word(fault) in kinds and names & blame[fault.id]}
+
+
+def _word(fault: Fault) -> str:
+    return fault.at if fault.kind == "device" else fault.kind
+
+
+def weights_of(
+    faults: Iterable[Fault], suspects: Iterable[Suspect], series: str, blame: Mapping[str, frozenset[str]]
+) -> dict[str, float]:
+    """How much weight each fault gets, by its id: the chance of a suspect is shared by the faults it means."""
+    listed = tuple(faults)
+    weights = dict.fromkeys((fault.id for fault in listed), CHANCES[""])
+    for suspect in suspects:
+        meant = faults_named(suspect.fault, listed, blame) if applies(suspect.series, series) else ()
+        for fault in meant:
+            weights[fault.id] = max(weights[fault.id], CHANCES[suspect.chance] / len(meant))
+    return weights
