@@ -55,6 +55,7 @@ def require_node_file() -> Callable[[str], Path]:
 def chromium() -> Iterator[Browser]:
     """One Chromium without a window, for the whole run."""
     from playwright.sync_api import sync_playwright
+
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(
             executable_path=find_tool("chromium"), headless=True, chromium_sandbox=False, args=CHROMIUM_FLAGS

@@ -283,9 +283,7 @@ def test_currents_balance_and_power_is_conserved(seed: int) -> None:
 def test_sources_superpose(seed: int) -> None:
     netlist = random_linear(seed)
     names = ("v1", "v2", "i1")
-    alone = [
-        solve(changed(netlist, Change({other: 0.0 for other in names if other != name}))) for name in names
-    ]
+    alone = [solve(changed(netlist, Change({other: 0.0 for other in names if other != name}))) for name in names]
     together = solve(netlist)
     for node in netlist.nodes:
         summed = sum(float(each.volts(node)[0]) for each in alone)

@@ -93,8 +93,8 @@ def test_one_edit_changes_only_what_it_touches(small, edit):
 FIGURE_CELL = (
     "#| figure: signal\n#| caption: The signal\n#| alt: A flat line\n"
     "from IPython.display import SVG\n"
-    "SVG('<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"60mm\" height=\"20mm\" viewBox=\"0 0 60 20\">'\n"
-    "    '<path d=\"M0 10h60\" stroke=\"#000\"/></svg>')"
+    'SVG(\'<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="20mm" viewBox="0 0 60 20">\'\n'
+    '    \'<path d="M0 10h60" stroke="#000"/></svg>\')'
 )
 
 

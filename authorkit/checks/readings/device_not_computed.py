@@ -16,8 +16,10 @@ def check(subject: Subject) -> Iterator[Problem]:
     for chapter in subject.book.chapters:
         missing: dict[tuple[object, str], tuple[Gap, str, set[str]]] = {}
         for circuit in subject.circuits_of(chapter):
-            for name, gaps in subject.study(circuit).gaps.items():
-                for gap in gaps:
+            study = subject.study(circuit)
+            lost = {name for (name, _), reading in study.readings[""].items() if reading.status == "undetermined"}
+            for name in sorted(lost):
+                for gap in study.gaps.get(name, ()):
                     key = (gap.place, gap.because)
                     missing.setdefault(key, (gap, name, set()))[2].add(circuit.series)
         for gap, name, series in missing.values():
