@@ -25,17 +25,22 @@ from authorkit.problems import Problem
 _MOST_ROUNDS = 4
 _STILL = 0.01  # mm
 
+_PLAIN = Emphasis()
+
 Drawn = tuple[tuple[Picture, ...], tuple[Problem, ...]]
 
 
-def draw_variants(wirings: Sequence[Wiring], *, coloured: bool = False) -> tuple[Drawn, ...]:
+def draw_variants(wirings: Sequence[Wiring], emphasis: Emphasis = _PLAIN) -> tuple[Drawn, ...]:
     """The circuit of each series, and what could not be drawn of it, in the order given.
 
     Circuits that need several sheets, or that would not fit the page in a common layout, are drawn each for itself.
     """
-    layouts = _common(wirings, Emphasis(coloured=coloured))
+    layouts = _common(wirings, emphasis)
     if layouts is None:
-        return tuple(draw_circuit(wiring, coloured=coloured) for wiring in wirings)
+        return tuple(
+            draw_circuit(wiring, highlight=emphasis.highlight, changed=emphasis.changed, coloured=emphasis.coloured)
+            for wiring in wirings
+        )
     return draw_layouts(layouts, wirings)
 
 

@@ -6,14 +6,15 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import cache, partial
 
-from authorkit.drawing import Picture, draw_circuit
+from authorkit.drawing import Picture
+from authorkit.drawing.paint import Emphasis
 from authorkit.drawing.store import Drawn
 from authorkit.drawing.variants import draw_variants
 from authorkit.manual.anchors import inside, listed_anchor
 from authorkit.manual.blocks import Block, Code, Figure, Heading, IndexMark, Inlines, Link, Table, Text, words
 from authorkit.manual.phrases import point_words
 from authorkit.manual.scope import Scope
-from authorkit.model.chapter import SECTIONS, CircuitPath
+from authorkit.model.chapter import SECTIONS
 from authorkit.model.point import Point
 from authorkit.model.wiring import Ground, Wire, Wiring, applies
 from authorkit.problems import Problem
@@ -44,61 +45,53 @@ def _marks(scope: Scope) -> Iterator[IndexMark]:
 
 def _figures(scope: Scope) -> Iterator[Block | Problem]:
     """One drawing for each circuit that differs, all in one layout; series with the same circuit share one."""
-    groups = grouped(scope)
-    wirings = tuple(wiring for _, wiring in groups)
     coloured = scope.book.recipe.wire_colours
-    kind = "circuit-coloured" if coloured else "circuit"
-    # Once for all, and only if one of them is not in the store.
-    drawn = cache(partial(draw_variants, wirings, coloured=coloured))
-    for position, (series, wiring) in enumerate(groups):
-        where = f", Series {' and '.join(series)}" if len(scope.circuits) > 1 else ""
-        facts = (wiring, wirings)
-        pictures, problems = scope.shared.store.pictures(kind, facts, partial(_one_of, drawn, position))
+    for series, pictures, problems in _drawn("circuit", Emphasis(coloured=coloured), scope):
         yield from (_at_chapter(problem, scope) for problem in problems)
         for number, picture in enumerate(pictures, start=1):
             part = f" ({number} of {len(pictures)})" if len(pictures) > 1 else ""
             name = "-".join(("circuit", *series, *((str(number),) if part else ())))
-            yield Figure(
-                f"Circuit of {scope.code}{where}{part}",
-                picture.svg,
-                "svg",
-                picture.alt,
-                picture.width_mm,
-                picture.height_mm,
-                inside(scope.code, "figure", name),
-                picture.landscape,
-            )
+            caption = f"Circuit of {scope.code}{_on(series, scope)}{part}"
+            yield _figure(picture, caption, inside(scope.code, "figure", name))
 
 
 def _paths(scope: Scope) -> Iterator[Block | Problem]:
-    """The same drawing once more for each path, with its wires in a heavy line, on each series where it holds."""
+    """The same drawings once more for each path, with its wires in a heavy line, on each series where it holds.
+
+    What cannot be drawn was said of the whole circuit. Of several sheets those are shown that hold any of the path.
+    """
     for path in scope.chapter.paths:
         anchor = inside(scope.code, "figure", path.id)
-        for series, wiring in grouped(scope):
+        for series, pictures, _ in _drawn("path", Emphasis(highlight=frozenset(path.circuits)), scope):
             on = tuple(name for name in series if applies(path.series, name))
-            if not on or not {wire.circuit for wire in wiring.wires} & set(path.circuits):
-                continue
-            where = f", Series {' and '.join(on)}" if len(scope.circuits) > 1 else ""
-            for picture in _highlighted(path, wiring, scope):
-                yield Figure(
-                    f"{path.caption.rstrip('.')}{where}",
-                    picture.svg,
-                    "svg",
-                    picture.alt,
-                    picture.width_mm,
-                    picture.height_mm,
-                    anchor,
-                    picture.landscape,
-                )
+            shown = [picture for picture in pictures if b'class="strong-wire"' in picture.svg]
+            for picture in shown if on else ():
+                yield _figure(picture, f"{path.caption.rstrip('.')}{_on(on, scope)}", anchor)
                 anchor = f"{anchor}-more"  # a reference leads to the first of several
 
 
-def _highlighted(path: CircuitPath, wiring: Wiring, scope: Scope) -> list[Picture]:
-    """The sheets that show any of the path. What could not be drawn was said of the whole circuit."""
-    heavy = frozenset(path.circuits)
-    draw = partial(draw_circuit, wiring, highlight=heavy)
-    pictures, _ = scope.shared.store.pictures("path", (wiring, heavy), draw)
-    return [picture for picture in pictures if b'class="strong-wire"' in picture.svg]
+def _drawn(
+    kind: str, emphasis: Emphasis, scope: Scope
+) -> Iterator[tuple[tuple[str, ...], tuple[Picture, ...], tuple[Problem, ...]]]:
+    """The series that share a circuit, its pictures, and what could not be drawn, for each circuit of the page."""
+    groups = grouped(scope)
+    wirings = tuple(wiring for _, wiring in groups)
+    drawn = cache(partial(draw_variants, wirings, emphasis))  # once for all, and only if one is not in the store
+    for position, (series, wiring) in enumerate(groups):
+        facts = (wiring, wirings, emphasis)
+        pictures, problems = scope.shared.store.pictures(kind, facts, partial(_one_of, drawn, position))
+        yield series, pictures, problems
+
+
+def _on(series: tuple[str, ...], scope: Scope) -> str:
+    """For the end of a caption, where the page holds for several series."""
+    return f", Series {' and '.join(series)}" if len(scope.circuits) > 1 else ""
+
+
+def _figure(picture: Picture, caption: str, anchor: str) -> Figure:
+    return Figure(
+        caption, picture.svg, "svg", picture.alt, picture.width_mm, picture.height_mm, anchor, picture.landscape
+    )
 
 
 def _one_of(drawn: Callable[[], tuple[Drawn, ...]], position: int) -> Drawn:
