@@ -86,7 +86,8 @@ def _around(boxes: Sequence[Box]) -> Box:
 def _reframed(layout: Layout, frame: Box) -> Layout:
     """The same layout with another piece cut out of it."""
     back = [moved(shape, layout.box[0] - RIM, layout.box[1] - RIM) for shape in layout.scene.shapes]
-    return replace(layout, scene=framed(back, frame, len(layout.notes)), box=frame)
+    lines = len(layout.notes) + any(shape.role == "strong-wire" for shape in back)
+    return replace(layout, scene=framed(back, frame, lines), box=frame)
 
 
 def _finished(
