@@ -15,7 +15,7 @@ from authorkit.circuit.faults import Fault, faults_of
 from authorkit.circuit.measurement import STATUSES, Measurement
 from authorkit.circuit.netlist import Gap
 from authorkit.circuit.questions import Question, over_battery, questions_of, study_states
-from authorkit.circuit.states import Conditions, conditions_of, frequency_of, phases_of, state_name
+from authorkit.circuit.states import Conditions, conditions_of, frequency_of, phases_of, plugs_of, state_name
 from authorkit.circuit.view import circuit_of
 from authorkit.circuit.watch import completions, watched
 from authorkit.model.book import Book
@@ -91,9 +91,24 @@ class Plan:
     @cached_property
     def key(self) -> str:
         """What the answers hang on: the circuit, the vehicle's supplies, the states and the measurements; no prose."""
-        vehicle = self.book.vehicle
+        vehicle, plugs = self.book.vehicle, plugs_of(self.book)
+        high_voltage = [record.disconnect for record in vehicle.high_voltage if applies(record.series, self.series)]
+        batteries = {
+            device.part for wiring in self.book.wirings for device in wiring.devices if device.kind == "battery"
+        }
+        sources = {name for name, part in plugs.items() if part in batteries}
         states, demands = list(self.states.values()), list(self.demands.values())
-        return content_key("study", self.wiring, vehicle.battery, vehicle.high_voltage, self.series, states, demands)
+        parts = [(part.id, part.kind) for part in self.wiring.parts]
+        wiring = replace(self.wiring, parts=())
+        facts = (wiring, parts, vehicle.battery, high_voltage, sources, states, demands)
+        return content_key("study", *facts, without=_NOT_ELECTRICAL)
+
+
+# Fields of facts that no reading and no fault hangs on.
+_NOT_ELECTRICAL = (
+    *("place", "series", "colour", "colour_change", "location", "access", "view", "sealed", "back_probe"),
+    *("bolt", "torque", "in_charge_of", "hazards", "note", "chain", "position"),
+)
 
 
 def _physical(state: State) -> object:

@@ -52,7 +52,7 @@ class Conditions:
 
 def conditions_of(book: Book, state: State, series: str) -> Conditions:
     """Resolve a state on one series: the service disconnect takes all plugs of its part with it."""
-    plugs = _plugs(book)
+    plugs = plugs_of(book)
     unplugged = set(state.unplugged)
     if state.disconnect == "open":
         pulled = {record.disconnect for record in book.vehicle.high_voltage if applies(record.series, series)}
@@ -69,7 +69,7 @@ def conditions_of(book: Book, state: State, series: str) -> Conditions:
     )
 
 
-def _plugs(book: Book) -> dict[str, str]:
+def plugs_of(book: Book) -> dict[str, str]:
     """The part that each connector is plugged into, as the first notebook says that says it."""
     plugs: dict[str, str] = {}
     for wiring in book.wirings:

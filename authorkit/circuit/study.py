@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import Executor
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
@@ -105,53 +105,58 @@ class Store(Protocol):
 
 @dataclass
 class Studies:
-    """The studies of a book, each made at most once, and kept from run to run where a store is given."""
+    """The studies of a book, each made at most once, and kept from run to run where a store is given.
+
+    Series whose circuit and questions are the same share what is solved.
+    """
 
     book: Book
     store: Store | None = None
     _made: dict[tuple[str, str], Study] = field(default_factory=dict, repr=False)
-    _prepared: dict[tuple[str, str], bytes] = field(default_factory=dict, repr=False)
+    _packed: dict[str, bytes] = field(default_factory=dict, repr=False)
 
     def of(self, chapter: Chapter, series: str) -> Study:
         """The study of a chapter on a series."""
-        key = (chapter.file, series)
-        if key not in self._made:
+        place = (chapter.file, series)
+        if place not in self._made:
             plan = plan_of(self.book, chapter, series)
-            data = self._prepared.pop(key, None)
-            self._made[key] = _study(plan, unpacked(data) if data else _kept_or_solved(plan, self.store))
-        return self._made[key]
+            self._made[place] = _study(plan, _kept_or_solved(plan, self.store, self._packed))
+        return self._made[place]
 
     def prepare(self, executor: Executor) -> None:
-        """Make all that are missing, in parallel."""
-        wanted = [
-            (chapter, series)
-            for chapter in self.book.chapters
-            for series in self.book.vehicle.series_ids or ("",)
-            if applies(chapter.series, series) and (chapter.file, series) not in self._made
-        ]
-        tasks = [
-            executor.submit(prepared, replace(self.book, chapters=(chapter,), front=()), series, self.store)
-            for chapter, series in wanted
-        ]
-        for (chapter, series), task in zip(wanted, tasks, strict=True):
-            self._prepared[chapter.file, series] = task.result()
+        """Solve all that is missing, in parallel, one task a chapter."""
+        tasks = []
+        for chapter in self.book.chapters:
+            known = self.book.vehicle.series_ids or ("",)
+            missing = [
+                each for each in known if applies(chapter.series, each) and (chapter.file, each) not in self._made
+            ]
+            alone = replace(self.book, chapters=(chapter,), front=())
+            tasks += [executor.submit(prepared, alone, missing, self.store)] if missing else []
+        for task in tasks:
+            self._packed.update(task.result())
 
 
-def prepared(book: Book, series: str, store: Store | None) -> bytes:
-    """What was solved for the only chapter of a book, as bytes; a task for another process."""
-    return packed(_kept_or_solved(plan_of(book, book.chapters[0], series), store))
+def prepared(book: Book, series: Sequence[str], store: Store | None) -> dict[str, bytes]:
+    """What was solved for the only chapter of a book on some series, by its keys; a task for another process."""
+    found: dict[str, bytes] = {}
+    for each in series:
+        _kept_or_solved(plan_of(book, book.chapters[0], each), store, found)
+    return found
 
 
-def _kept_or_solved(plan: Plan, store: Store | None) -> Solved:
-    if store is None:
-        return solved(plan)
+def _kept_or_solved(plan: Plan, store: Store | None, known: dict[str, bytes]) -> Solved:
+    """From memory, from the store, or solved now and put into both."""
     key = plan.key
-    data = store.get(key)
+    data = known.get(key) or (store.get(key) if store is not None else None)
     if data is not None:
         with suppress(ValueError):
             found = unpacked(data)
             if isinstance(found, Solved):
+                known[key] = data
                 return found
     found = solved(plan)
-    store.put(key, packed(found))
+    known[key] = packed(found)
+    if store is not None:
+        store.put(key, known[key])
     return found

@@ -252,6 +252,29 @@ def read_again(book: Book, facts: str) -> Book:
     return again
 
 
+@pytest.mark.parametrize(
+    ("old", "new"), [("K131 BU", "K131 GN"), ("B5:\n      name: Coolant", "B5:\n      name: Cold")]
+)
+def test_colour_of_a_wire_and_name_of_a_part_compute_nothing_anew(
+    book_of: Callable[..., Book], old: str, new: str
+) -> None:
+    text, store = SETS + SENSOR, Kept()
+    assert old in text
+    book = book_of(VEHICLE, P0118=text)
+    first = Studies(book, store).of(book.chapters[0], "A")
+    other = read_again(book, text.replace(old, new))
+    assert Studies(other, store).of(other.chapters[0], "A").readings == first.readings
+    assert store.puts == 1
+
+
+def test_series_with_the_same_circuit_are_solved_once(book_of: Callable[..., Book]) -> None:
+    text, store = SETS + SENSOR, Kept()
+    book = book_of(VEHICLE, P0118=text)
+    studies = Studies(book, store)
+    assert studies.of(book.chapters[0], "A").readings == studies.of(book.chapters[0], "B").readings
+    assert store.puts == 1
+
+
 def test_damaged_entry_is_computed_anew(book: Book) -> None:
     store = Kept()
     first = Studies(book, store).of(book.chapters[0], "A")
