@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any, Protocol
 
 from authorkit.facts.notebook import Cell
@@ -41,15 +41,24 @@ def hook_kernel(kernel: Any, desk: Desk) -> None:
     def do_complete(code: str, cursor_pos: int | None) -> Any:
         offset = len(code) if cursor_pos is None else cursor_pos
         if _is_facts(code, offset):
-            return _completed(desk, code, offset)
+            return _or(lambda: _completed(desk, code, offset), _reply(offset, offset, ()))
         return _new_completed(desk, code, offset) or own_complete(code, cursor_pos)
 
     def do_inspect(code: str, cursor_pos: int, detail_level: int = 0, omit_sections: Any = ()) -> Any:
         if _is_facts(code, cursor_pos):
-            return _explained(desk, code, cursor_pos)
+            nothing = {"status": "ok", "found": False, "data": {}, "metadata": {}}
+            return _or(lambda: _explained(desk, code, cursor_pos), nothing)
         return own_inspect(code, cursor_pos, detail_level, omit_sections)
 
     kernel.do_complete, kernel.do_inspect = do_complete, do_inspect
+
+
+def _or(answer: Callable[[], dict[str, Any]], nothing: dict[str, Any]) -> dict[str, Any]:
+    """The answer; nothing, if the toolkit itself fails: somebody is typing, and the cell tells it when it is run."""
+    try:
+        return answer()
+    except Exception:
+        return nothing
 
 
 def _is_facts(code: str, offset: int) -> bool:

@@ -34,7 +34,7 @@ from authorkit.drawing.series import unreached
 from authorkit.drawing.shapes import DESIGN_SIZE, Scene, moved, scaled
 from authorkit.model.device_kinds import DEVICE_KINDS
 from authorkit.model.wiring import Wiring
-from authorkit.problems import Problem
+from authorkit.problems import Place, Problem
 
 _MOST_CUTS = 40
 _MOST_TRIES = 6
@@ -171,7 +171,7 @@ def _capacity(scene: Scene) -> float:
 
 def _too_large(layout: Layout, wiring: Wiring) -> Problem:
     width, height = (round(each * SIZES[-1] / DESIGN_SIZE) for each in (layout.scene.width, layout.scene.height))
-    place = wiring.wires[0].place if wiring.wires else wiring.parts[0].place
+    place = _place_of(wiring)
     return Problem(
         "drawing-too-large",
         f"The circuit takes {width} by {height} mm at {SIZES[-1]:g} pt and cannot be cut any further.",
@@ -195,9 +195,15 @@ def _said(netlist: Netlist) -> Iterator[str]:
     yield from map(not_drawn, devices)
 
 
+def _place_of(wiring: Wiring) -> Place:
+    """Where the circuit begins: for findings about it as a whole."""
+    records = (wiring.wires, wiring.parts, wiring.devices, wiring.cavities, wiring.connectors)
+    return next((record.place for each in records for record in each), Place(""))
+
+
 def _unseen(pictures: Sequence[Picture], wiring: Wiring) -> Iterator[Problem]:
     """What the finished pictures do not show as the facts say, read back from the pictures themselves."""
-    place = wiring.wires[0].place if wiring.wires else wiring.parts[0].place
+    place = _place_of(wiring)
     for sentence in inspect_joins([picture.svg for picture in pictures], wiring):
         yield incomplete(sentence, place)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import random
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -130,6 +131,32 @@ def manual_cell(shared_state: BookState) -> str:
     notebook = shared_state.notebook("chapters/vehicle.ipynb")
     assert notebook is not None
     return next(cell.source for cell in notebook.facts if "\nconnectors:" in cell.source)
+
+
+def test_whatever_is_typed_an_answer_comes(shared_state: BookState, facts_of: dict[str, str]) -> None:
+    """Lines cut, doubled, moved and spoilt: findings, never an exception."""
+    dice = random.Random(11)
+    state, sources = BookState(shared_state.folder), list(facts_of.values())
+    for _ in range(12):
+        lines = dice.choice(sources).split("\n")
+        for _ in range(dice.choice((1, 1, 3))):
+            at = dice.randrange(1, len(lines))
+            cut = dice.randrange(len(lines[at]) + 1)
+            spoilt = lines[at][:cut] + dice.choice("{}[]:,'\"-&*0Ω.#|") + lines[at][cut:]
+            lines[at] = dice.choice(
+                (lines[at][:cut], spoilt, f"  {lines[at]}", lines[dice.randrange(1, len(lines))], "")
+            )
+        assert next(run_facts(state, "\n".join(lines), Origin())).text
+
+
+def test_a_shared_procedure_without_parameters_is_told_of_one(shared_state: BookState) -> None:
+    source = (
+        "%%facts\nprocedures:\n  x:\n    name: Look at <point>\n    answers: [good, bad]\n    steps:\n"
+        "      1: {do: Look at it., look: it, then: {yes: good, no: bad}}\n"
+    )
+    text = next(run_facts(BookState(shared_state.folder), source, Origin("chapters/vehicle.ipynb"))).text
+    assert "'<point>' is used, but 'needs' does not name it." in text
+    assert "expected: no parameters" in text
 
 
 def test_markup_in_facts_is_shown_and_never_obeyed(run: Callable[..., Ran]) -> None:

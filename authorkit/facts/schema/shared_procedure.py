@@ -133,7 +133,7 @@ def _check_parameters(node: Node, procedure: SharedProcedure, reader: Reader) ->
                 told_of(node, f"'<{name}>' is used, but 'needs' does not name it."),
                 place,
                 found=f"<{name}>",
-                expected=one_of([f"<{need}>" for need in procedure.needs]),
+                expected=one_of([f"<{need}>" for need in procedure.needs]) if procedure.needs else "no parameters",
                 suggestion=did_you_mean(closest(name, procedure.needs)) or f"Add '{name}' to 'needs'.",
             )
     for name in procedure.needs:
