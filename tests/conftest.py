@@ -26,6 +26,13 @@ CHROMIUM_FLAGS = [
 ]
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """What a run may do more than usual."""
+    parser.addoption(
+        "--every-fault", action="store_true", help="recompute every fault of the demo manual in ngspice, not a sample"
+    )
+
+
 @pytest.fixture(scope="session")
 def repo_root() -> Path:
     """The folder that holds pyproject.toml."""
@@ -48,6 +55,7 @@ def require_node_file() -> Callable[[str], Path]:
 def chromium() -> Iterator[Browser]:
     """One Chromium without a window, for the whole run."""
     from playwright.sync_api import sync_playwright
+
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(
             executable_path=find_tool("chromium"), headless=True, chromium_sandbox=False, args=CHROMIUM_FLAGS

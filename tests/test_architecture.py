@@ -171,9 +171,7 @@ def words_out_of_place(text: str) -> Iterator[tuple[int, str, str]]:
             yield text.count("\n", 0, match.start()) + 1, kind, match.group()
 
 
-def test_no_file_names_a_registry_a_machine_or_how_it_was_made(
-    repo_root: Path, project_files: list[str]
-) -> None:
+def test_no_file_names_a_registry_a_machine_or_how_it_was_made(repo_root: Path, project_files: list[str]) -> None:
     found = []
     for name in project_files:
         content = (repo_root / name).read_bytes()

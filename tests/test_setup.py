@@ -234,9 +234,7 @@ def test_a_failed_update_leaves_the_good_environment_alone(checkout: Checkout) -
 
 
 @pytest.mark.parametrize("how", [signal.SIGKILL, signal.SIGINT, signal.SIGTERM])
-def test_a_setup_broken_off_is_started_afresh_by_the_next_call(
-    checkout: Checkout, how: signal.Signals
-) -> None:
+def test_a_setup_broken_off_is_started_afresh_by_the_next_call(checkout: Checkout, how: signal.Signals) -> None:
     process = checkout.start(UV_SLEEP="30")
     wait_for_line(checkout.log)
     (checkout.site_packages / "half_installed.py").touch()

@@ -5,6 +5,9 @@ from __future__ import annotations
 from authorkit.checks import codes, language, names, notebooks, procedure, proof, prose, readings, safety, wiring
 from authorkit.checks.rule import RuleModule
 
+# Rules that compute circuits: about one chapter each, and slow where a whole book has to be computed for them.
+COMPUTING: tuple[RuleModule, ...] = readings.RULE_MODULES
+
 RULE_MODULES: tuple[RuleModule, ...] = (
     *codes.RULE_MODULES,
     *names.RULE_MODULES,

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from authorkit.checks import RULE_MODULES
+from authorkit.checks import COMPUTING, RULE_MODULES
 from authorkit.checks.rule import RuleModule
 from authorkit.checks.subject import subject_of
 from authorkit.circuit.study import Studies
 from authorkit.model.book import Book
-from authorkit.model.chapter import Acceptance
+from authorkit.model.chapter import Acceptance, Chapter
 from authorkit.problems import RULES, Problem
 from authorkit.problems.closest import closest, did_you_mean
 
@@ -57,6 +57,34 @@ def check_book(
     for module in modules:
         problems += module.check(subject)
     return settle(book, problems, rooms=_CHECKING_ROOMS)
+
+
+def check_notebook(
+    book: Book, chapter: Chapter | None, reading: Iterable[Problem] = (), studies: Studies | None = None
+) -> Findings:
+    """The findings about a book as far as one notebook is concerned: in a moment, whatever the size of the book.
+
+    Rules that compute circuits look at `chapter` alone, at none if it is None (the vehicle notebook); all others look
+    at the whole book. `studies` are of a book with that chapter only.
+    """
+    problems = list(reading)
+    subject = subject_of(book)
+    for module in RULE_MODULES:
+        if module not in COMPUTING:
+            problems += module.check(subject)
+    if chapter is not None:
+        alone = subject_of(replace(book, chapters=(chapter,)), studies)
+        for module in COMPUTING:
+            problems += module.check(alone)
+    findings = settle(book, problems, rooms=_CHECKING_ROOMS)
+    computed = {module.RULE for module in COMPUTING}
+    file = chapter.file if chapter else ""
+    still_open = tuple(
+        problem
+        for problem in findings.open
+        if problem.rule != "acceptance-unused" or problem.found not in computed or problem.place.file == file
+    )
+    return replace(findings, open=still_open)
 
 
 def settle(book: Book, problems: Iterable[Problem], rooms: Collection[str] | None = None) -> Findings:

@@ -60,9 +60,17 @@ class Answers:
 
 
 def answers_of(
-    halves: Sequence[Half], measurements: Sequence[Measurement], faults: Sequence[Fault], frequency: float | None = None
+    halves: Sequence[Half],
+    measurements: Sequence[Measurement],
+    faults: Sequence[Fault],
+    *,
+    frequency: float | None = None,
+    over_battery: Sequence[bool] | None = None,
 ) -> Answers:
-    """Read each measurement on the sound circuit and with each fault. Tolerances are those of the first half."""
+    """Read each measurement on the sound circuit and with each fault. Tolerances are those of the first half.
+
+    `over_battery` tells which are to be compared with the battery as well (None: all that are voltages).
+    """
     changes = [[Change(), *(change_of(half.netlist, fault) for fault in faults)] for half in halves]
     unlike, alike = _unlike(halves, changes)
     params = halves[0].netlist.params
@@ -71,18 +79,21 @@ def answers_of(
         for half, own in zip(halves, changes, strict=True)
     ]
     state = _State(runs, [half.share for half in halves], params, frequency)
+    if over_battery is not None:
+        state.over &= np.array(over_battery, dtype=bool)
     return state.answers(np.array(alike))
 
 
-def agreed(several: Sequence[Answers]) -> Answers:
-    """Answers of a state at several settings as one: undetermined where they differ, else from lowest to highest.
+def agreed(several: Sequence[Answers], spanning: Sequence[bool]) -> Answers:
+    """Answers of a state at several settings as one, from the lowest to the highest.
 
-    Two nominal values are the same within a thousandth, or 1 mV.
+    They must be the same within a thousandth, or 1 mV; a measurement that differs is undetermined, except where it is
+    `spanning`: then the nominal value is that of the first setting.
     """
     status = np.array([each.status for each in several])
     nominal = np.array([each.nominal for each in several])
     same = (status == status[0]).all(axis=0)
-    same &= ~(np.ptp(nominal, axis=0) > _SAME * (1 + np.abs(nominal[0])))
+    same &= ~(np.ptp(nominal, axis=0) > _SAME * (1 + np.abs(nominal[0]))) | np.array(spanning, dtype=bool)
     undetermined = np.where(same, status[0], STATUSES.index("undetermined")).astype(np.int8)
     lows, highs = (
         [np.where(same, of(np.array([getattr(each, name) for each in several]), axis=0), np.nan) for name in names]
@@ -127,8 +138,8 @@ class _State:
         self.parts = np.array([(param.low, param.high) for param in params]).reshape(-1, 2)
         self.parts /= np.array([[param.nominal or 1.0] for param in params]).reshape(-1, 1)
         instruments = runs[0].instruments
-        self.in_volts = np.array([each.unit == "V" for each in instruments], dtype=bool)
-        self.in_volts &= any(param.name == "battery" for param in params)
+        self.over = np.array([each.unit == "V" for each in instruments], dtype=bool)
+        self.over &= any(param.name == "battery" for param in params)
 
     def answers(self, alike: Places) -> Answers:
         """Everything, with the rows of equal changes repeated."""
@@ -163,42 +174,46 @@ class _State:
         if len(faulty):
             bounds[:, faulty] = self._at_signs(faulty)
             basis[faulty] = BASES.index("signs")
-        bounds[2:, ~np.tile(self.in_volts, self.shape[0])] = np.nan
         return bounds, basis
 
     def _proven(self, which: Places) -> tuple[Array, Numbers]:
         """The limits of sound readings, from all corners where that can be done."""
-        count, nominal = len(which), np.array([param.nominal or 1.0 for param in self.params])
+        nominal = np.array([param.nominal or 1.0 for param in self.params])
+        over = which[self.over[which % self.shape[1]]]
 
         def evaluate(sets: Array) -> Array:
-            repeated = np.tile(which, len(sets))
-            found = self._at(repeated, np.repeat(np.arange(len(sets)), count), sets / nominal)
-            return np.hstack([table.reshape(len(sets), count) for table in found])
+            places, factors = np.arange(len(sets)), sets / nominal
+            read = self._at(np.tile(which, len(sets)), np.repeat(places, len(which)), factors)
+            less = self._over(np.tile(over, len(sets)), np.repeat(places, len(over)), factors)
+            return np.hstack([read.reshape(len(sets), len(which)), less.reshape(len(sets), len(over))])
 
         netlists = [run.netlist for run in self.runs]
         shared = frozenset().union(*(shared_params(netlist) for netlist in netlists))
         one = one_at_a_time(self.params) / nominal
         linear = len(netlists) == 1 and is_linear(netlists[0]) and self.runs[0].stands(self.params, one)
         found = extents(evaluate, self.params, shared, linear)
-        bounds = np.array([(each.low, each.high) for each in found]).reshape(2, count, 2)
-        return bounds.transpose(0, 2, 1).reshape(4, count), np.array(
-            [BASES.index(each.basis) for each in found[:count]]
-        )
+        ends = np.array([(each.low, each.high) for each in found]).T
+        bounds = np.full((4, self.shape[0] * self.shape[1]), np.nan)
+        bounds[:2, which], bounds[2:, over] = ends[:, : len(which)], ends[:, len(which) :]
+        basis = np.array([BASES.index(each.basis) for each in found[: len(which)]], dtype=np.int8)
+        return bounds[:, which], basis
 
     def _at_signs(self, which: Places) -> Array:
         """The limits at the two corners that the effects of single tolerances point to, near the nominal values."""
-        volts = np.flatnonzero(self.in_volts[which % self.shape[1]])
+        over = which[self.over[which % self.shape[1]]]
         effects: Array = self._mean([self._effects(run, which) for run in self.runs])
-        posts: Array = self._mean([self._effects(run, run.posts.ravel()[which[volts]]) for run in self.runs])
-        lower, upper, factors = corner_settings(np.vstack([effects, effects[volts] - posts]), self.parts)
-        asked = np.concatenate([which, which[volts]])
-        read, over = self._at(np.tile(asked, 2), np.concatenate([lower, upper]), factors)
-        bounds = np.full((4, len(which)), np.nan)
-        for table, places, row in ((read, slice(len(which)), 0), (over, slice(len(which), None), 2)):
-            ends = [half[places] for half in (table[: len(asked)], table[len(asked) :])]
-            into = slice(None) if row == 0 else volts
-            bounds[row, into], bounds[row + 1, into] = np.minimum(*ends), np.maximum(*ends)
-        return bounds
+        lower, upper, factors = corner_settings(effects, self.parts)
+        ends = self._at(np.tile(which, 2), np.concatenate([lower, upper]), factors).reshape(2, -1)
+        bounds = np.full((4, self.shape[0] * self.shape[1]), np.nan)
+        bounds[0, which], bounds[1, which] = ends.min(axis=0), ends.max(axis=0)
+        if len(over):
+            effects = self._mean(
+                [self._effects(run, over) - self._effects(run, run.posts.ravel()[over]) for run in self.runs]
+            )
+            lower, upper, factors = corner_settings(effects, self.parts)
+            ends = self._over(np.tile(over, 2), np.concatenate([lower, upper]), factors).reshape(2, -1)
+            bounds[2, over], bounds[3, over] = ends.min(axis=0), ends.max(axis=0)
+        return bounds[:, which]
 
     def _effects(self, run: Run, which: Places) -> Array:
         """How each reading moves with each tolerance, over its whole width (measurements × params)."""
@@ -207,16 +222,18 @@ class _State:
         per_part: Array = run.levels.slopes[which] @ follows
         return np.asarray(per_part * (self.parts[:, 1] - self.parts[:, 0]))
 
-    def _at(self, which: Places, settings: Places, factors: Array) -> tuple[Array, Array]:
-        """Readings at settings of the tolerances, and the same less the battery's voltage."""
-        levels, posts = [], []
-        for run in self.runs:
-            both = np.concatenate([which, run.posts.ravel()[which]])
-            found = run.levels.at(both, np.tile(settings, 2), factors)
-            levels.append(found[: len(which)])
-            posts.append(found[len(which) :])
-        read = self._read(levels, which)
-        return read, read - self._mean(posts)
+    def _at(self, which: Places, settings: Places, factors: Array) -> Array:
+        """Readings at settings of the tolerances."""
+        return self._read([run.levels.at(which, settings, factors) for run in self.runs], which)
+
+    def _over(self, which: Places, settings: Places, factors: Array) -> Array:
+        """Readings at settings of the tolerances, less the voltage at the battery's posts."""
+        both = [
+            run.levels.at(np.concatenate([which, run.posts.ravel()[which]]), np.tile(settings, 2), factors)
+            for run in self.runs
+        ]
+        posts = self._mean([levels[len(which) :] for levels in both])
+        return self._read([levels[: len(which)] for levels in both], which) - posts
 
     def _mean(self, tables: Sequence[Array]) -> Array:
         """The average of both halves by their shares of the time."""

@@ -57,8 +57,8 @@ class Levels:
 
     def nominal(self) -> Array:
         """What each probe shows at nominal values. NaN where nothing was found."""
-        which = np.arange(len(self.probes))
-        return self._probed(Tapped(self.ports, self.probes.rows), which)
+        variants = Tapped(self.ports, np.arange(len(self.ports.shown)))
+        return self._probed(variants, self.probes.rows, np.arange(len(self.probes)))
 
     def at(self, which: Places, settings: Places, factors: Array) -> Array:
         """What some probes show, each at a setting of the tolerances.
@@ -69,7 +69,7 @@ class Levels:
         cases, case = np.unique(rows * len(factors) + settings, return_inverse=True)
         row, setting = np.divmod(cases, len(factors))
         terms = self._loosened(row, factors[setting][:, self.follows])
-        return self._probed(Tapped(self.ports, row, terms).of(case), which)
+        return self._probed(Tapped(self.ports, row, terms), case, which)
 
     def unloaded(self) -> Array:
         """What each probe would show if it drew nothing."""
@@ -139,9 +139,9 @@ class Levels:
         source = np.where(moves & ~is_resistor, put, 0.0)
         return Terms(np.broadcast_to(used, moves.shape), bound, np.where(bound, ohms, 1.0), source)
 
-    def _probed(self, tapped: Tapped, which: Places) -> Array:
-        """Some probes, each on its own variant of the ports, one instrument at a time."""
-        probes, seen = self.probes, self._seen[which][:, None]
+    def _probed(self, cases: Tapped, case: Places, which: Places) -> Array:
+        """Some probes, each on its case of the ports, one instrument at a time."""
+        tapped, probes, seen = cases.of(case), self.probes, self._seen[which][:, None]
         ohms, volts = probes.ohms[which], probes.volts[which]
         draws = np.isfinite(ohms)
         open_volts, own = tapped.shown(seen)[:, 0], tapped.gain(seen, seen)[:, 0, 0]
@@ -150,9 +150,10 @@ class Levels:
             middle = np.broadcast_to(len(self.loose) + np.arange(len(self.diodes)), (len(which), len(self.diodes)))
             to_diodes, back = tapped.gain(middle, seen)[:, :, 0], tapped.gain(seen, middle)[:, 0, :]
             drawn = np.where(draws, (volts - open_volts) / inside, 0.0)
-            resting = tapped.shown(middle) + to_diodes * drawn[:, None]
+            every = np.broadcast_to(middle[:1], (len(cases.rows), len(self.diodes)))
+            resting = cases.shown(every)[case] + to_diodes * drawn[:, None]
             taken = np.where(draws, 1 / inside, 0.0)[:, None, None] * to_diodes[:, :, None] * back[:, None, :]
-            amps = self.rest.junctions.currents(resting, tapped.gain(middle, middle) - taken)
+            amps = self.rest.junctions.currents(resting, cases.gain(every, every)[case] - taken)
             open_volts = open_volts - (back * amps).sum(axis=1)
         shown = np.where(draws, volts + (open_volts - volts) * np.where(draws, ohms, 0.0) / inside, open_volts)
         return self._clamped(shown, which)

@@ -32,8 +32,8 @@ class Reading:
     (a voltmeter on a point that nothing drives); 'open' (no path for an ohmmeter: more than it shows); 'live circuit'
     (an ohmmeter on a live circuit); 'fuse blown' (the number holds after a fuse has opened); 'undetermined' (the state
     does not say what a device needs); 'not converged' and 'chatter'. `basis` tells how sure the limits are.
-    `over_battery` holds the limits in volts of what the reading has over the voltage at the battery's posts, None where
-    it is no voltage or the battery is off.
+    `over_battery` holds the limits in volts of what the reading has over the voltage at the battery's posts; None where
+    it is no voltage, the battery is off, or (in a study) no window of the author is told relative to the battery.
     """
 
     measurement: Measurement

@@ -14,7 +14,7 @@ from authorkit.circuit.expansion import expand
 from authorkit.circuit.faults import Fault, faults_of
 from authorkit.circuit.measurement import STATUSES, Measurement
 from authorkit.circuit.netlist import Gap
-from authorkit.circuit.questions import Question, questions_of, study_states
+from authorkit.circuit.questions import Question, over_battery, questions_of, study_states
 from authorkit.circuit.states import Conditions, conditions_of, frequency_of, phases_of, state_name
 from authorkit.circuit.view import circuit_of
 from authorkit.circuit.watch import completions, watched
@@ -26,11 +26,19 @@ from authorkit.store import content_key
 
 
 @dataclass(frozen=True)
+class Demand:
+    """One state to be solved, and its measurements: whether each is compared with the battery."""
+
+    state: State
+    measurements: dict[Measurement, bool]
+
+
+@dataclass(frozen=True)
 class Plan:
     """What is asked of one chapter on one series.
 
     `readings` are the questions of a study, `watched` those of each set condition in turn; `states` and `during` hold
-    the states that they name.
+    the states that they name. `over_battery` are the questions with a window that is told relative to the battery.
     """
 
     book: Book
@@ -42,23 +50,26 @@ class Plan:
     conditions: tuple[SetCondition, ...]
     watched: tuple[tuple[Question, ...], ...]
     during: dict[str, State]
+    over_battery: frozenset[Question]
 
     @cached_property
-    def demands(self) -> dict[object, tuple[State, tuple[Measurement, ...]]]:
+    def demands(self) -> dict[object, Demand]:
         """Each physically different state, with all that is measured in it under any of its names."""
-        found: dict[object, tuple[State, dict[Measurement, None]]] = {}
+        found: dict[object, Demand] = {}
         every = (*self.questions, *(question for questions in self.watched for question in questions))
         for name, measurement in every:
             state = self.states.get(name) or self.during[name]
-            found.setdefault(_physical(state), (state, {}))[1][measurement] = None
-        return {key: (state, tuple(measurements)) for key, (state, measurements) in found.items()}
+            demand = found.setdefault(_physical(state), Demand(state, {}))
+            over_battery = (name, measurement) in self.over_battery
+            demand.measurements[measurement] = demand.measurements.get(measurement, False) or over_battery
+        return found
 
     def columns(self, questions: Iterable[Question]) -> tuple[int, ...]:
         """The column of each question in what is solved for the demands, one after the other."""
         first, place = 0, {}
-        for key, (_, measurements) in self.demands.items():
-            place.update({(key, each): first + index for index, each in enumerate(measurements)})
-            first += len(measurements)
+        for key, demand in self.demands.items():
+            place.update({(key, each): first + index for index, each in enumerate(demand.measurements)})
+            first += len(demand.measurements)
         return tuple(place[_physical(self.states.get(name) or self.during[name]), each] for name, each in questions)
 
     def gaps(self, missing: Iterable[Missing]) -> Mapping[str, tuple[Gap, ...]]:
@@ -81,9 +92,8 @@ class Plan:
     def key(self) -> str:
         """What the answers hang on: the circuit, the vehicle's supplies, the states and the measurements; no prose."""
         vehicle = self.book.vehicle
-        return content_key(
-            "study", self.wiring, vehicle.battery, vehicle.high_voltage, self.series, list(self.demands.values())
-        )
+        states, demands = list(self.states.values()), list(self.demands.values())
+        return content_key("study", self.wiring, vehicle.battery, vehicle.high_voltage, self.series, states, demands)
 
 
 def _physical(state: State) -> object:
@@ -102,7 +112,13 @@ def plan_of(book: Book, chapter: Chapter, series: str) -> Plan:
     during: dict[str, State] = {}
     questions = tuple(tuple(_watched(chapter, wiring, condition, (series, during))) for condition in conditions)
     readings = tuple((name, each) for name, measurements in asked.items() for each in measurements)
-    return Plan(alone, chapter, series, wiring, states, readings, conditions, questions, during)
+    over = frozenset(over_battery(chapter, wiring, series)) | {
+        question
+        for condition, asked_of in zip(conditions, questions, strict=True)
+        for question in asked_of
+        if condition.window is not None and condition.window.is_battery_relative
+    }
+    return Plan(alone, chapter, series, wiring, states, readings, conditions, questions, during, over)
 
 
 def _watched(
@@ -152,17 +168,14 @@ class Solved:
 
 def solved(plan: Plan) -> Solved:
     """Answer everything that a plan demands."""
-    halves = {key: _halves(plan, state) for key, (state, _) in plan.demands.items()}
+    halves = {key: _halves(plan, demand.state) for key, demand in plan.demands.items()}
     netlists = [half.netlist for both in halves.values() for half in both]
     faults = faults_of(plan.wiring, netlists or [expand(plan.wiring, Conditions())])
-    found = [
-        _answered(plan, state, (halves[key], measurements, faults))
-        for key, (state, measurements) in plan.demands.items()
-    ]
+    found = [_answered(plan, demand, halves[key], faults) for key, demand in plan.demands.items()]
     missing = tuple(
         gap for number, key in enumerate(plan.demands) for gap in _missing(plan, number, halves[key], found[number])
     )
-    columns = sum(len(measurements) for _, measurements in plan.demands.values())
+    columns = sum(len(demand.measurements) for demand in plan.demands.values())
     tables = [[getattr(each, name) for each in found] for name in Answers.__annotations__]
     whole = [np.hstack(table) if table else np.zeros((1 + len(faults), 0)) for table in tables]
     raw = [table.astype(kind, order="C").tobytes() for table, kind in zip(whole, _KINDS, strict=True)]
@@ -176,21 +189,21 @@ def _halves(plan: Plan, state: State) -> list[Half]:
     ]
 
 
-def _answered(plan: Plan, state: State, asked: tuple[list[Half], Sequence[Measurement], Sequence[Fault]]) -> Answers:
+def _answered(plan: Plan, demand: Demand, halves: list[Half], faults: Sequence[Fault]) -> Answers:
     """The answers of one state.
 
     Where it leaves a device open ('key on', with no temperature of a sensor), it is read at each setting that the
-    chapter's states of the same key position name; what is the same at all of them does not hang on the device.
+    chapter's states of the same key position name: what is the same at all of them does not hang on the device, and a
+    value that a module reads (on the scan tool) spans all of them.
     """
-    halves, measurements, faults = asked
-    if not any(half.netlist.gaps for half in halves):
-        return answers_of(halves, measurements, faults, frequency_of(state))
-    filled = [each for each in completions(plan.chapter, state, plan.series) if each.settings != state.settings]
-    tried = [(each, _halves(plan, each)) for each in filled]
-    whole = [(each, both) for each, both in tried if not any(half.netlist.gaps for half in both)]
-    return agreed(
-        [answers_of(both, measurements, faults, frequency_of(each)) for each, both in whole or [(state, halves)]]
-    )
+    whole = [(demand.state, halves)]
+    if any(half.netlist.gaps for half in halves):
+        filled = completions(plan.chapter, demand.state, plan.series)
+        tried = [(each, _halves(plan, each)) for each in filled if each.settings != demand.state.settings]
+        whole = [(each, both) for each, both in tried if not any(half.netlist.gaps for half in both)] or whole
+    asked, over = tuple(demand.measurements), tuple(demand.measurements.values())
+    found = [answers_of(both, asked, faults, frequency=frequency_of(each), over_battery=over) for each, both in whole]
+    return agreed(found, [each.instrument == "read" for each in asked])
 
 
 def _missing(plan: Plan, number: int, halves: Sequence[Half], answers: Answers) -> Iterator[Missing]:

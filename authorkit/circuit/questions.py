@@ -76,6 +76,18 @@ def questions_of(
     }
 
 
+def over_battery(chapter: Chapter, wiring: Wiring, series: str) -> Iterator[Question]:
+    """The questions of specs and steps whose windows are told relative to the battery."""
+    for spec in chapter.specs:
+        question = spec_question(wiring, spec) if applies(spec.series, series) else None
+        if question is not None and spec.reads.is_battery_relative:
+            yield question
+    for step in chapter.steps:
+        windows = [branch.window for branch in step.branches if branch.window is not None]
+        if applies(step.series, series) and any(window.is_battery_relative for window in windows):
+            yield from step_questions(wiring, step)
+
+
 def _written(chapter: Chapter, wiring: Wiring, series: str) -> Iterator[Question]:
     for spec in chapter.specs:
         question = spec_question(wiring, spec) if applies(spec.series, series) else None

@@ -72,10 +72,13 @@ def readings_of(
     )
 
 
-def faults_in(book: Book, chapter: Chapter, series: str) -> tuple[Fault, ...]:
-    """The faults of a chapter on one series: those of every state, as some devices are only told in some states."""
+def faults_in(book: Book, chapter: Chapter, series: str, more: Iterable[State] = ()) -> tuple[Fault, ...]:
+    """The faults of a chapter on one series: those of every state, as some devices are only told in some states.
+
+    `more` are states that the chapter itself does not write.
+    """
     alone, wiring = replace(book, chapters=(chapter,)), circuit_of(book, chapter, series)
-    states = study_states(chapter, series).values()
+    states = (*study_states(chapter, series).values(), *more)
     halves = [phase.state for state in states for phase in phases_of(state)]
     return faults_of(wiring, [expand(wiring, conditions_of(alone, half, series)) for half in halves])
 
@@ -107,4 +110,4 @@ def answers_in(
     (book, wiring), (state, series) = what, where
     phases = phases_of(state)
     halves = [Half(expand(wiring, conditions_of(book, phase.state, series)), phase.share) for phase in phases]
-    return answers_of(halves, measurements, faults, frequency_of(state))
+    return answers_of(halves, measurements, faults, frequency=frequency_of(state))

@@ -125,7 +125,7 @@ class Run:
     def stands(self, params: Sequence[Param], factors: Array) -> bool:
         """Whether no toggle of the sound circuit moves at these settings of the tolerances."""
         toggles, system = self.rest.toggles, self.rest.system
-        if not toggles:
+        if not toggles or not len(factors):
             return True
         senses = np.array([system.places.get(toggle.sense, -1) for toggle in toggles], dtype=np.intp)
         pairs = system.pair(self.shape[1] + 1) + np.cumsum(senses < 0) - 1

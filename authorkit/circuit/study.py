@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from concurrent.futures import Executor
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from typing import Protocol
 
@@ -11,7 +12,7 @@ from authorkit.circuit.faults import Fault
 from authorkit.circuit.measurement import Reading
 from authorkit.circuit.netlist import Gap
 from authorkit.circuit.plan import Plan, Solved, plan_of, solved
-from authorkit.circuit.questions import Question, spec_question, step_questions
+from authorkit.circuit.questions import Question, spec_question, step_questions, study_states
 from authorkit.circuit.table import Table
 from authorkit.circuit.watch import Setting, setting_of
 from authorkit.model.book import Book
@@ -20,7 +21,7 @@ from authorkit.model.specification import SetCondition, State
 from authorkit.model.wiring import applies
 from authorkit.store import packed, unpacked
 
-__all__ = ["Question", "Setting", "Studies", "Study", "spec_question", "step_questions", "study_of"]
+__all__ = ["Question", "Setting", "Studies", "Study", "spec_question", "step_questions", "study_of", "study_states"]
 
 
 @dataclass(frozen=True)
@@ -147,9 +148,10 @@ def _kept_or_solved(plan: Plan, store: Store | None) -> Solved:
     key = plan.key
     data = store.get(key)
     if data is not None:
-        found = unpacked(data)
-        if isinstance(found, Solved):
-            return found
+        with suppress(ValueError):
+            found = unpacked(data)
+            if isinstance(found, Solved):
+                return found
     found = solved(plan)
     store.put(key, packed(found))
     return found

@@ -120,7 +120,7 @@ def one_at_a_time(params: tuple[Param, ...]) -> Array:
 
 def _stepped(params: tuple[Param, ...], base: Array) -> Array:
     rows = [_flipped(base, place, value) for place, param in enumerate(params) for value in _ends(param)]
-    return np.array(rows, dtype=float).reshape(-1, len(params))
+    return np.array(rows, dtype=float).reshape(len(rows), len(params))
 
 
 def _extent(

@@ -64,12 +64,19 @@ def run(options: argparse.Namespace) -> int:
 
 
 def _run_cells(book: Book, selection: tuple[str, ...], kept: KeptFiles, seconds: float) -> tuple[Problem, ...]:
-    """Run the code cells of the chapters that are built, where their outputs do not fit any more."""
-    from authorkit.desk.run_cells import Limits, run_cells  # Jupyter's libraries take seconds to load
+    """Run the code cells of the chapters that are built, where their outputs do not fit any more.
 
+    Raises OSError where Jupyter is not installed: a manual is built without it.
+    """
     chapters = [chapter for chapter in book.chapters if chapter.cell_figures]
     files = [chapter.file for chapter in chapters if not selection or str(chapter.code) in selection]
-    return run_cells(book.folder, files, kept, Limits(seconds, min(os.cpu_count() or 1, 4))) if files else ()
+    if not files:
+        return ()
+    try:
+        from authorkit.desk.run_cells import Limits, run_cells  # Jupyter's libraries take seconds to load
+    except ModuleNotFoundError as error:
+        raise OSError(2, f"--run needs '{error.name}', which 'build/setup desk' installs") from error
+    return run_cells(book.folder, files, kept, Limits(seconds, min(os.cpu_count() or 1, 4)))
 
 
 def _page_sizes(book: Book, options: argparse.Namespace) -> tuple[PageSize, ...]:

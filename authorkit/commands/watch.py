@@ -13,11 +13,11 @@ from pathlib import Path
 from authorkit.checks.run import Findings, check_book, settle
 from authorkit.commands import CLEAN, COULD_NOT_RUN
 from authorkit.commands.folder import Lines, manual_folder
+from authorkit.desk.book_state import BookState
 from authorkit.desk.page_view import picture_store
 from authorkit.desk.watch.changes import changes
 from authorkit.desk.watch.server import HOST, serve
 from authorkit.desk.watch.shelf import Shelf
-from authorkit.facts.read_book import read_book
 from authorkit.manual.compose import compose
 from authorkit.output.findings.text import as_text, count_words
 from authorkit.output.html.write import html_pages
@@ -68,32 +68,36 @@ def run(options: argparse.Namespace) -> int:
 
 def _follow(folder: Path, shelf: Shelf, stop: threading.Event) -> None:
     """Build at once, then after every change."""
-    _build(folder, shelf, "all pages")
+    state = BookState(folder)
+    _build(state, shelf, "all pages")
     for changed in changes(folder, stop):
-        _build(folder, shelf, ", ".join(changed))
+        _build(state, shelf, ", ".join(changed))
 
 
-def _build(folder: Path, shelf: Shelf, what: str) -> None:
+def _build(state: BookState, shelf: Shelf, what: str) -> None:
     """Build what can be built, and tell the terminal and the pages; a file that vanishes meanwhile is told, too."""
     began = time.perf_counter()
     try:
-        files, findings = made_pages(folder)
+        files, findings = made_pages(state)
     except OSError as error:
         shelf.put(None, f"{error.strerror or error}: {error.filename or ''}")
         print(f"{what}: not built: {error.strerror or error}", flush=True)
         return
     took = time.perf_counter() - began
-    told = as_text(Findings(findings.errors, ()), Lines(folder).line_of) if findings.errors else ""
+    told = as_text(Findings(findings.errors, ()), Lines(state.folder).line_of) if findings.errors else ""
     shelf.put(files, told)
     if told:
         sys.stdout.write(told)
-    state = "built" if files is not None else "not built, the last good pages stay"
-    print(f"{what}: {state} ({took:.1f} s). {count_words(findings)}", flush=True)
+    outcome = "built" if files is not None else "not built, the last good pages stay"
+    print(f"{what}: {outcome} ({took:.1f} s). {count_words(findings)}", flush=True)
 
 
-def made_pages(folder: Path) -> tuple[Mapping[str, bytes] | None, Findings]:
-    """Every file of the HTML manual and the findings; no files where an error stands in the way, as for a build."""
-    book, reading = read_book(folder)
+def made_pages(state: BookState) -> tuple[Mapping[str, bytes] | None, Findings]:
+    """Every file of the HTML manual and the findings; no files where an error stands in the way, as for a build.
+
+    `state` reads again only the notebooks that were written since.
+    """
+    book, reading = state.book()
     findings = check_book(book, reading)
     if book is None or findings.errors:
         return None, findings

@@ -9,11 +9,11 @@ from dataclasses import dataclass
 from authorkit.circuit.faults import Fault, find_fault
 from authorkit.circuit.instruments import INSTRUMENTS
 from authorkit.circuit.netlist import CHASSIS
+from authorkit.circuit.questions import study_states
+from authorkit.circuit.reading_words import limit_words, nominal_words
 from authorkit.circuit.readings import Reading, faults_in, measured, read_state
-from authorkit.circuit.study import study_states
 from authorkit.circuit.view import circuit_of
 from authorkit.desk.asking import AskError, chapter_here, series_asked, unknown
-from authorkit.desk.reading_words import limit_words, nominal_words
 from authorkit.facts.schema.reader import Reader
 from authorkit.facts.schema.states import STATE
 from authorkit.facts.yaml_lines import read_yaml
@@ -102,7 +102,7 @@ def _reading(book: Book, chapter: Chapter, series: str, question: Question) -> R
     to = None if question.instrument == "amps" else _ground(wiring)
     to = _point(question.to, wiring) if question.to else to
     measurement = measured(question.instrument, (at, to), wiring, state)
-    fault = _fault(faults_in(book, chapter, series, (state,)), question.fault) if question.fault else None
+    fault = _fault(faults_in(book, chapter, series), question.fault) if question.fault else None
     return read_state(book, wiring, (state, series), [measurement], fault=fault)[0]
 
 

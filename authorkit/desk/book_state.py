@@ -11,14 +11,17 @@ from typing import TypeVar
 from authorkit.facts.notebook import Cell, Notebook, read_notebook
 from authorkit.facts.read_book import VEHICLE_FILE, Source, chapter_files, read_book
 from authorkit.facts.read_chapter import read_chapter
-from authorkit.facts.read_vehicle import Shared
+from authorkit.facts.read_vehicle import Shared, read_vehicle
 from authorkit.model.book import Book
 from authorkit.model.chapter import Chapter
+from authorkit.model.vehicle import Vehicle
+from authorkit.model.wiring import Wiring
 from authorkit.problems import Problem
 
 T = TypeVar("T")
 _Opened = tuple[Notebook | None, tuple[Problem, ...]]
 _Read = tuple[Chapter | None, tuple[Problem, ...]]
+_Vehicle = tuple[Vehicle | None, Shared, tuple[Problem, ...]]
 
 
 def manual_above(start: Path) -> Path | None:
@@ -35,6 +38,8 @@ class BookState:
     _typed: dict[str, tuple[object, Notebook]] = field(default_factory=dict)
     _opened: dict[str, tuple[object, _Opened]] = field(default_factory=dict)
     _chapters: dict[str, tuple[object, _Read]] = field(default_factory=dict)
+    _vehicles: dict[str, tuple[object, _Vehicle]] = field(default_factory=dict)
+    _plugged: dict[str, tuple[Chapter | Vehicle, Wiring, Chapter | Vehicle]] = field(default_factory=dict)
 
     def book(self, typed: Notebook | None = None) -> tuple[Book | None, tuple[Problem, ...]]:
         """The book and the findings of reading it; `typed` stands in for the file of the same name."""
@@ -42,6 +47,8 @@ class BookState:
             lambda folder: sorted({*chapter_files(folder), *self._new(typed)}),
             lambda folder, file: (typed, ()) if typed is not None and typed.file == file else self._open(file),
             self._chapter,
+            self._vehicle,
+            self._plugged,
         )
         return read_book(self.folder, source=source)
 
@@ -78,6 +85,9 @@ class BookState:
 
     def _chapter(self, notebook: Notebook, shared: Shared) -> _Read:
         return _kept(self._chapters, notebook.file, (notebook, shared), lambda: read_chapter(notebook, shared))
+
+    def _vehicle(self, notebook: Notebook) -> _Vehicle:
+        return _kept(self._vehicles, notebook.file, notebook, lambda: read_vehicle(notebook))
 
 
 @lru_cache(maxsize=4)

@@ -104,12 +104,16 @@ def _marked(typed: str, problem: Problem) -> str:
     """The author's line with its number, and a marker under the column."""
     shown, column = excerpt(typed, problem.place.column)
     number = f"{problem.place.line:>4} | "
-    length = _length(shown, column, problem.found or "")
+    column, length = _marker(shown, column, problem.found or "")
     marker = f"\n{' ' * (len(number) + column - 1)}{'^' * length}" if column else ""
     text = printable(f"{number}{shown.replace(chr(9), ' ')}{marker}")
     return tag("pre", escape(text), style="margin:2px 0;line-height:1.25;overflow-x:auto")
 
 
-def _length(shown: str, column: int, found: str) -> int:
-    """How long the marker is: as what was found, if it stands there."""
-    return len(found) if column and found and shown.startswith(found, column - 1) else 1
+def _marker(shown: str, column: int, found: str) -> tuple[int, int]:
+    """Column and length of the marker: under what was found if that stands there, or only once in the line."""
+    if not column or not found:
+        return column, 1
+    if shown.startswith(found, column - 1):
+        return column, len(found)
+    return (shown.index(found) + 1, len(found)) if shown.count(found) == 1 else (column, 1)

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from authorkit.checks.run import Findings, check_book
+from authorkit.checks.run import Findings, check_notebook
+from authorkit.circuit.study import Store, Studies
 from authorkit.desk.book_state import BookState, with_cell
 from authorkit.desk.located import Located
 from authorkit.desk.mend import Mended, mended, with_code
@@ -24,6 +25,7 @@ class Look:
     `book` holds what can be shown, None if nothing can. `chapter` is the cell's chapter, None in the vehicle notebook.
     `left_out` names lines that could not be read ('lines 12 to 20'). `findings` are those of the cell's notebook and
     of others that speak of it. `is_whole` says that the rules were run: they are not where a part cannot be read.
+    `studies` hold what is computed of the chapter.
     """
 
     located: Located
@@ -32,6 +34,7 @@ class Look:
     findings: Findings
     left_out: str = ""
     is_whole: bool = True
+    studies: Studies | None = None
 
     @property
     def here(self) -> tuple[Problem, ...]:
@@ -47,28 +50,37 @@ class Look:
         return place.file == self.located.file and place.cell in (0, self.located.cell.number)
 
 
-def look(state: BookState, located: Located) -> Look:
-    """Read the book with the cell in it and check it. Raises nothing on account of what was typed."""
+def look(state: BookState, located: Located, store: Store | None = None) -> Look:
+    """Read the book with the cell in it and check it; `store` keeps what is computed. No typed text makes it raise."""
     book, reading = state.book(located.notebook)
     part = mended(located.cell)
-    is_whole = part is not None and not part.left_out and book is not None
-    if is_whole and (located.is_vehicle or _chapter(book, located.file)):
-        findings = _touching(check_book(book, reading), located)
-        return Look(located, book, _chapter(book, located.file), findings)
+    chapter = _chapter(book, located.file)
+    is_whole = part is not None and not part.left_out
+    if is_whole and book is not None and (located.is_vehicle or chapter is not None):
+        studies = _studies(book, chapter, store)
+        findings = _touching(check_notebook(book, chapter, reading, studies), located)
+        return Look(located, book, chapter, findings, studies=studies)
     findings = _touching(Findings(reading, ()), located)
     if part is None:
         return Look(located, None, None, findings, is_whole=False)
-    return _partial(state, located, part, findings)
+    return replace(_partial(state, located, part, store), findings=findings)
 
 
-def _partial(state: BookState, located: Located, part: Mended, findings: Findings) -> Look:
-    """The look at a cell of which only a part can be read."""
+def _studies(book: Book, chapter: Chapter | None, store: Store | None) -> Studies | None:
+    """What is computed of one chapter, each when it is asked for."""
+    return Studies(replace(book, chapters=(chapter,)), store) if chapter else None
+
+
+def _partial(state: BookState, located: Located, part: Mended, store: Store | None) -> Look:
+    """The look at a cell of which only a part can be read, without findings."""
     number, source = located.cell.number, part.source
     notebook = with_cell(located.notebook, number, source)
     if not located.is_vehicle and read_chapter(notebook)[0] is None:
         notebook = with_cell(notebook, number, with_code(source, _usual_code(located.file)))
     book, _ = state.book(notebook)
-    return Look(located, book, _chapter(book, located.file), findings, part.words, is_whole=False)
+    chapter = _chapter(book, located.file)
+    studies = _studies(book, chapter, store) if book else None
+    return Look(located, book, chapter, Findings((), ()), part.words, is_whole=False, studies=studies)
 
 
 def _usual_code(file: str) -> str:

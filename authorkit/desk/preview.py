@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from authorkit.circuit.reading_words import limit_words, nominal_words
-from authorkit.circuit.readings import Measurement, Reading, measured, readings_of, states_of
-from authorkit.circuit.states import state_name
+from authorkit.circuit.readings import Measurement, Reading
+from authorkit.circuit.study import Question, Studies, spec_question
 from authorkit.desk.look import Look
 from authorkit.drawing.store import PictureStore
 from authorkit.manual.blocks import Block, Figure, Heading, Paragraph, Strong, Table, Text, words
@@ -22,8 +22,8 @@ from authorkit.model.wiring import applies
 from authorkit.problems import Problem
 from authorkit.units import show
 
-# The name of a state and what is measured in it → the reading of a sound circuit.
-Sound = Mapping[tuple[str, Measurement], Reading]
+# What is asked → the reading of a sound circuit.
+Sound = Mapping[Question, Reading]
 
 
 @dataclass(frozen=True)
@@ -47,17 +47,10 @@ def page_figures(scope: Scope) -> Drawn:
     return Drawn(tuple(block for block in numbered(page).blocks if isinstance(block, Figure)), problems)
 
 
-def sound_readings(scope: Scope, series: str) -> Sound:
-    """What a sound circuit makes each instrument read on one series."""
-    states = states_of(scope.chapter, series)
-    found = readings_of(scope.book, scope.chapter, series, states)
-    return {(reading.state, reading.measurement): reading for reading in found}
-
-
-def reading_blocks(scope: Scope) -> Iterator[Block]:
+def reading_blocks(scope: Scope, studies: Studies) -> Iterator[Block]:
     """The readings that the author states beside the computed ones, then every cavity in every state."""
     yield Heading(3, "What instruments read")
-    sound = {series: sound_readings(scope, series) for series in scope.circuits}
+    sound = {series: studies.of(scope.chapter, series).readings[""] for series in scope.circuits}
     if scope.chapter.specs:
         yield _spec_table(scope, sound)
     for names, wiring in grouped(scope):
@@ -96,8 +89,8 @@ def _series_words(series: str, several: bool) -> str:
 def _computed(spec: Spec, scope: Scope, series: str, sound: Sound) -> str:
     if not applies(spec.series, series):
         return "–"
-    measurement = measured(spec.instrument, (spec.at, spec.to), scope.circuits[series], spec.state)
-    reading = sound.get((state_name(spec.state), measurement))
+    question = spec_question(scope.circuits[series], spec)
+    reading = sound.get(question) if question else None
     if reading is None:
         return "not computed"
     return nominal_words(reading) if reading.nominal is None else f"{nominal_words(reading)} ({limit_words(reading)})"

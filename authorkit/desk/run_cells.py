@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import base64
+import logging
 import re
 import subprocess
 from collections.abc import Iterable, Mapping
@@ -35,7 +36,13 @@ _backend.print_figure_kwargs = {"bbox_inches": "tight", "metadata": {"Date": Non
 del _backend
 """
 _ANSI = re.compile(r"\x1b\[[0-9;]*[A-Za-z]")
+# Where Python could not read the cell: the name of the file means nothing to anybody, the line does.
+_UNREAD = re.compile(r" \(\d+\.py, line (\d+)\)$")
 _START_SECONDS = 60
+
+# Findings say what happened; the client would say it again in words for programmers.
+_SILENT = logging.Logger("cells")
+_SILENT.addHandler(logging.NullHandler())
 
 
 @dataclass(frozen=True)
@@ -91,6 +98,7 @@ async def _run(folder: Path, notebook: Notebook, limits: Limits) -> Mapping[int,
         startup_timeout=_START_SECONDS,
         kernel_name="python3",
         record_timing=False,
+        log=_SILENT,
         resources={"metadata": {"path": str((folder / notebook.file).parent)}},
     )
     shown: dict[int, Shown] = {}
@@ -131,7 +139,7 @@ async def _run_one(client: NotebookClient, cell: Cell, run: Any, number: int) ->
     except DeadKernelError:
         return _failed(cell, "the kernel that runs it died", "a dead kernel", 0)
     except CellExecutionError as error:
-        found = ": ".join(filter(None, (error.ename, _last_line(error.evalue))))
+        found = ": ".join(filter(None, (error.ename, _UNREAD.sub("", _last_line(error.evalue)))))
         return _failed(
             cell, f"it ends with {error.ename}", found, _line_of(error, run.get("execution_count") or number + 1)
         )
@@ -151,6 +159,9 @@ def _failed(cell: Cell, why: str, found: str, line: int) -> Problem:
 
 def _line_of(error: CellExecutionError, count: int) -> int:
     """The line of the cell at which it failed, from its traceback; 0 if that does not say."""
+    unread = _UNREAD.search(_last_line(error.evalue))
+    if unread:
+        return int(unread[1])
     plain = _ANSI.sub("", error.traceback or "")
     lines = re.findall(rf"Cell In\[{count}\],? line (\d+)", plain)
     return int(lines[-1]) if lines else 0

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from authorkit.circuit.study import Studies
 from authorkit.desk.book_state import BookState
 from authorkit.desk.html import blocks_html, problems_html
 from authorkit.desk.located import Origin, locate
@@ -40,9 +41,10 @@ def run_facts(state: BookState, source: str, origin: Origin) -> Iterator[Output]
     """The pieces of output, each as soon as it is ready."""
     located = locate(state, source, origin)
     state.remember(located.notebook)
-    seen = look(state, located)
+    kept = KeptFiles(state.folder / _KEPT)
+    seen = look(state, located, kept)
     lines = _line_of(state, seen)
-    store = PictureStore(KeptFiles(state.folder / _KEPT))
+    store = PictureStore(kept)
     scope = scope_for(seen, store)
     if scope is None:
         yield _findings(seen, lines)
@@ -51,7 +53,7 @@ def run_facts(state: BookState, source: str, origin: Origin) -> Iterator[Output]
     drawn = page_figures(scope)
     yield _findings(joined(seen, drawn.problems), lines)
     yield from _pieces(lambda: shown_figures(drawn.figures))
-    yield from _pieces(lambda: reading_blocks(scope))
+    yield from _pieces(lambda: reading_blocks(scope, seen.studies or Studies(scope.book)))
 
 
 def _pieces(make: Callable[[], Iterator[Block]]) -> Iterator[Output]:

@@ -11,8 +11,8 @@ from dataclasses import replace
 from authorkit.drawing.block_layers import STEP, Track, columns_of, lay_out_blocks
 from authorkit.drawing.block_plan import Block, BlockPlan, Link, Rail, Variant, titled, union_of, variants_of
 from authorkit.drawing.block_shapes import absent_frame, block_frame, block_height, fits_block
-from authorkit.drawing.circuit import LANDSCAPE_MM, PORTRAIT_MM, SIZES
 from authorkit.drawing.ink import LINE, width_of
+from authorkit.drawing.page import LANDSCAPE_MM, PORTRAIT_MM, SIZES
 from authorkit.drawing.paint import CHANGED_MARK
 from authorkit.drawing.pen import render
 from authorkit.drawing.picture import Picture

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from authorkit.drawing.columns import End, Run
+from authorkit.drawing.guide import Guide
 from authorkit.drawing.heights import Heights, Terminal
 from authorkit.drawing.ink import width_of
 from authorkit.drawing.inside import Inside
@@ -48,10 +49,19 @@ class Edges:
 
 
 def find_edges(
-    board: Board, lanes: Lanes, heights: Heights, *, insides: Mapping[str, Inside | Middle], labels: LabelWidths
+    board: Board,
+    lanes: Lanes,
+    heights: Heights,
+    *,
+    insides: Mapping[str, Inside | Middle],
+    labels: LabelWidths,
+    guide: Guide | None = None,
 ) -> Edges:
-    """The narrowest layout in which every label finds a stretch of wire long enough, widened to fill the page."""
-    return _Fitting(board, lanes, heights, insides=insides, labels=labels).edges()
+    """The narrowest layout in which every label finds a stretch of wire long enough, widened to fill the page.
+
+    `guide` says what the drawings of other series need.
+    """
+    return _Fitting(board, lanes, heights, insides=insides, labels=labels, guide=guide or Guide()).edges()
 
 
 @dataclass
@@ -72,9 +82,10 @@ class _Fitting:
         *,
         insides: Mapping[str, Inside | Middle],
         labels: LabelWidths,
+        guide: Guide,
     ) -> None:
         self.board, self.lanes, self.heights = board, lanes, heights
-        self.insides, self.labels = insides, labels
+        self.insides, self.labels, self.guide = insides, labels, guide
         self.needs: dict[int, _Need] = defaultdict(_Need)
         self.last = board.columns.last
 
@@ -90,7 +101,14 @@ class _Fitting:
         spare = min(PAGE - total, MOST_STRETCH * self.last)
         if spare > 0:
             widths = {channel: width + spare / self.last for channel, width in widths.items()}
-        return self._laid_out(widths, strips)
+        return self._laid_out(self._guided(widths, strips), strips)
+
+    def _guided(self, widths: Mapping[int, float], strips: Mapping[int, float]) -> dict[int, float]:
+        """Channels at least as wide as in the drawings of other series, so that the right parts begin where they do."""
+        wider = {channel: max(width, self.guide.channel(channel, self.last)) for channel, width in widths.items()}
+        right = sum(wider.values()) + sum(self._column_width(column, strips) for column in range(self.last))
+        missing = max(0.0, self.guide.right - right) / max(1, self.last)
+        return {channel: width + missing for channel, width in wider.items()}
 
     # -------------------------------------------------------------------------------------------------- sections
 
@@ -214,7 +232,7 @@ class _Fitting:
         return max(STRIP_WIDTH, max((width_of(name) for name in names), default=0.0) + 2.4)
 
     def _column_width(self, column: int, strips: Mapping[int, float]) -> float:
-        width = 0.0
+        width = self.guide.first if column == 0 else 0.0
         if any(at == column for at in self.board.columns.cavities.values()):
             width = 2 * strips[column]
         if column in self.board.block_columns:

@@ -25,7 +25,7 @@ from authorkit.drawing.measures import (
 )
 from authorkit.drawing.middle import Middle
 from authorkit.drawing.order import Order
-from authorkit.drawing.strands import Block, Board, Span, Strand
+from authorkit.drawing.strands import Block, Board, Key, Span, Strand
 
 _Variable = tuple[str, int, int]  # ('slot', number, 0) or ('free', span, run)
 
@@ -55,10 +55,18 @@ class Heights:
 
 
 def find_heights(
-    board: Board, order: Order, insides: Mapping[str, Inside | Middle], titles: Mapping[str, int]
+    board: Board,
+    order: Order,
+    insides: Mapping[str, Inside | Middle],
+    titles: Mapping[str, int],
+    *,
+    least: Mapping[Key, float] | None = None,
 ) -> Heights:
-    """Place every row; `titles` says how many lines the heading of each part takes."""
-    return _Placing(board, order, insides, titles).heights()
+    """Place every row; `titles` says how many lines the heading of each part takes.
+
+    `least` says how far down some pins must lie at least, because they lie there in the drawing of another series.
+    """
+    return _Placing(board, order, insides, titles, least=least or {}).heights()
 
 
 def top_room(
@@ -85,9 +93,16 @@ def frame_below(below: float) -> float:
 
 class _Placing:
     def __init__(
-        self, board: Board, order: Order, insides: Mapping[str, Inside | Middle], titles: Mapping[str, int]
+        self,
+        board: Board,
+        order: Order,
+        insides: Mapping[str, Inside | Middle],
+        titles: Mapping[str, int],
+        *,
+        least: Mapping[Key, float],
     ) -> None:
         self.board, self.order, self.insides, self.titles = board, order, insides, titles
+        self.least = least
         self.leader: dict[_Variable, _Variable] = {}
         self.demands: dict[tuple[_Variable, _Variable], float] = {}
         self.terminals = tuple(find_terminals(board))
@@ -242,6 +257,11 @@ class _Placing:
             after[upper].append((lower, gap))
             waiting[lower] += 1
         values = dict.fromkeys(variables, 0.0)
+        for slot in self.board.slots:
+            variable = self._find(("slot", slot.number, 0))
+            for key in (slot.left, slot.right):
+                if key is not None:
+                    values[variable] = max(values[variable], self.least.get(key, 0.0))
         ready = sorted(variable for variable, count in waiting.items() if count == 0)
         while waiting:
             # Orders are made so that no row can lie above itself; should one ever do, the checkers see the outcome.

@@ -6,7 +6,7 @@ have their own order; a wire is straight where the two orders allow it and takes
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from authorkit.drawing.judge import STEP, Judge, Row, State, Taste
@@ -24,9 +24,12 @@ class Order:
     rows: tuple[tuple[Row, ...], ...]
 
 
-def find_order(board: Board, taste: Taste) -> Order:
-    """Search for the order with the fewest crossings and steps; `taste` is what a part's own pin order costs."""
-    search = _Search(board, taste)
+def find_order(board: Board, taste: Taste, wanted: Mapping[Point, int] | None = None) -> Order:
+    """Search for the order with the fewest crossings and steps; `taste` is what a part's own pin order costs.
+
+    `wanted` ranks pins by their order in another drawing: the search begins there and leaves it only for less cost.
+    """
+    search = _Search(board, taste, wanted or {})
     state = search.run()
     rows = tuple(tuple(search.judge.rows(span, state)) for span in board.spans)
     columns = tuple(
@@ -42,6 +45,7 @@ class _Search:
 
     board: Board
     taste: Taste
+    wanted: Mapping[Point, int]
     judge: Judge = field(init=False)
     left: int = field(init=False)
 
@@ -59,6 +63,7 @@ class _Search:
         budget = self.left
         grouped = self._grouped(first)
         starts = [
+            *([self._ranked(first)] if self.wanted else ()),
             self._swept(grouped, backwards=True),
             self._swept(grouped, backwards=False),
             first,
@@ -72,6 +77,25 @@ class _Search:
             if best_cost < STEP:
                 break
         return best
+
+    def _ranked(self, state: State) -> State:
+        """Everything in the order that is wanted; what that does not know stays behind what stands before it."""
+        ranked: State = []
+        for blocks in state:
+            inner = [(number, self._by_rank(slots)) for number, slots in blocks]
+            rank = {number: min(map(self._rank, slots), default=len(self.wanted)) for number, slots in inner}
+            known = sorted((block for block in inner if rank[block[0]] < len(self.wanted)), key=lambda b: rank[b[0]])
+            queue = iter(known)
+            ranked.append([next(queue) if rank[block[0]] < len(self.wanted) else block for block in inner])
+        return ranked
+
+    def _by_rank(self, slots: list[int]) -> list[int]:
+        queue = iter(sorted((slot for slot in slots if self._rank(slot) < len(self.wanted)), key=self._rank))
+        return [next(queue) if self._rank(slot) < len(self.wanted) else slot for slot in slots]
+
+    def _rank(self, slot: int) -> int:
+        last = len(self.wanted)
+        return min((self.wanted.get(point, last) for point in self.board.slots[slot].points), default=last)
 
     def _cost(self, state: State) -> float:
         self.left -= 1

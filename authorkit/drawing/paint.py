@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from authorkit.drawing.bundle import pair_marks, shield_marks, widest
@@ -22,10 +22,11 @@ from authorkit.drawing.netlist import CUT, Netlist, Unit
 from authorkit.drawing.order import Order
 from authorkit.drawing.route import Routes
 from authorkit.drawing.route_marks import Cell, EndMark, SpliceMark
-from authorkit.drawing.shapes import Circle, Path, Shape, Words, rectangle
+from authorkit.drawing.shapes import XY, Circle, Path, Shape, Words, rectangle
 from authorkit.drawing.strands import Board, Key, Slot
 from authorkit.drawing.symbols import CAP
 from authorkit.model.point import Point
+from authorkit.model.wire_colour import WireColour
 from authorkit.model.wiring import Wire
 from authorkit.units import show
 
@@ -35,10 +36,12 @@ CHANGED_MARK = "▲ "
 
 @dataclass(frozen=True)
 class Emphasis:
-    """Circuits drawn in a heavier line, and names of circuits and parts that differ between series."""
+    """Circuits drawn in a heavier line, names of circuits and parts that differ between series, and whether the colours
+    of the wires are shown beside them."""
 
     highlight: frozenset[str] = frozenset()
     changed: frozenset[str] = frozenset()
+    coloured: bool = False
 
 
 @dataclass(frozen=True)
@@ -58,6 +61,16 @@ class Placed:
 def paint(placed: Placed, emphasis: Emphasis) -> tuple[list[Shape], int]:
     """All shapes of the picture, and how many texts found no free place; the origin is wherever the layout put it."""
     return _Painter(placed, emphasis).shapes()
+
+
+def coloured(points: tuple[XY, ...], colour: WireColour) -> Iterator[Path]:
+    """The colours of a wire beneath it: its base along both sides, its stripes in dashes, and a white gap."""
+    yield Path(points, "wire-colour", colour=colour.base.rgb)
+    stripes = colour.colours[1:]
+    dashes = ("4,4",) if len(stripes) == 1 else ("3,9", "0,6,3,3")  # of two stripes each has its turn
+    for stripe, dash in zip(stripes, dashes, strict=False):
+        yield Path(points, "wire-stripe", dash=dash, colour=stripe.rgb)
+    yield Path(points, "wire-gap", colour="#FFFFFF")
 
 
 def label_of(wire: Wire, emphasis: Emphasis) -> tuple[str, str]:
@@ -84,6 +97,8 @@ class _Painter:
         self._inline()
         for section in self.placed.routes.sections:
             strong = section.wire.circuit in self.emphasis.highlight
+            if self.emphasis.coloured:
+                self.fixed += coloured(section.points, section.wire.colour)
             role = "strong-wire" if strong else "wire"
             self.fixed.append(Path(section.points, role, node=section.wire.circuit))
         self._bundles()

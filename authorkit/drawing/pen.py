@@ -34,6 +34,8 @@ if _blocked:
 _SVG = "{http://www.w3.org/2000/svg}"
 _LAYERS = (*ROLES, "words")
 _BLACK = "black"
+# Roles whose lines end where they end, without a round cap beyond.
+_BUTT = ("bar", "strong-wire", "wire-colour", "wire-stripe", "wire-gap")
 
 # Characters that the library would interpret travel as private ones and come back after drawing.
 _OUTBOUND = {"&": "\ue000", "<": "\ue001", ">": "\ue002", "$": "\ue003", "\\": "\ue004", "^": "\ue005", "_": "\ue006"}
@@ -126,8 +128,9 @@ def _segment(shape: Shape, role: str, layer: int, size: float) -> SegmentType:
     if shape.closed:
         fill = shape.fill or None
         return SegmentPoly(points, fill=fill, lw=weight, ls=dash, zorder=layer, color=_BLACK, joinstyle="miter")
-    cap: Any = "butt" if role in ("bar", "strong-wire") else "round"
-    return Segment(points, lw=weight, ls=dash, zorder=layer, color=_BLACK, joinstyle="miter", capstyle=cap)
+    cap: Any = "butt" if role in _BUTT else "round"
+    colour = shape.colour or _BLACK
+    return Segment(points, lw=weight, ls=dash, zorder=layer, color=colour, joinstyle="miter", capstyle=cap)
 
 
 def _text(words: Words, layer: int, size: float) -> SegmentText:

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 
 from authorkit.drawing.block_plan import Block, BlockPlan, Rail, Variant, titled, union_of, variants_of
 from authorkit.drawing.block_shapes import absent_frame, block_frame, block_height
-from authorkit.drawing.circuit import PORTRAIT_MM, SIZES
 from authorkit.drawing.ink import LINE, width_of
+from authorkit.drawing.page import PORTRAIT_MM, SIZES
 from authorkit.drawing.paint import CHANGED_MARK
 from authorkit.drawing.pen import render
 from authorkit.drawing.picture import Picture

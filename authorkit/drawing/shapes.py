@@ -14,6 +14,10 @@ DESIGN_SIZE = 9.0
 """The type size in points at which every length of a layout is given."""
 
 ROLES: dict[str, float] = {
+    # Beneath everything: the colours of a wire show as thin lines on both sides of it, apart by a white gap.
+    "wire-colour": 2.6,
+    "wire-stripe": 2.6,
+    "wire-gap": 1.7,
     "frame": 1.0,  # the box of a part
     "changed": 0.75,  # a second frame around what differs between series
     "strip": 0.75,  # the row of cavities of a connector
@@ -55,7 +59,7 @@ ROLES: dict[str, float] = {
 
 @dataclass(frozen=True)
 class Path:
-    """Straight lines from point to point; `fill` is '' or a colour. `node` names what the shape belongs to."""
+    """Straight lines from point to point; `fill` and `colour` are '' or a colour. `node` names what it belongs to."""
 
     points: tuple[XY, ...]
     role: str
@@ -63,6 +67,7 @@ class Path:
     closed: bool = False
     fill: str = ""
     node: str = ""
+    colour: str = ""
 
 
 @dataclass(frozen=True)

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from authorkit.drawing.circuit import PORTRAIT_MM
 from authorkit.drawing.ink import LINE
+from authorkit.drawing.page import PORTRAIT_MM
 from authorkit.drawing.pen import render
 from authorkit.drawing.picture import Picture
 from authorkit.drawing.shapes import DESIGN_SIZE, Scene, Shape, Words, moved, scaled

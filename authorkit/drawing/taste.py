@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from authorkit.drawing.netlist import Netlist, Unit
 from authorkit.drawing.series import inner_rows, power_stages, series_of
@@ -19,12 +19,17 @@ _PAIR_APART = 4.0
 _SHIELD_APART = 2.0
 _OUT_OF_ORDER = 0.02
 _GROUND_ABOVE = 0.25
+_UNLIKE = 1.0  # two pins that stand the other way round in the drawing of another series
 
 Taste = Callable[[Block, Sequence[int]], float]
 
 
-def taste_of(board: Board) -> Taste:
-    """A function that says what an order of slots costs for a block of this board."""
+def taste_of(board: Board, wanted: Mapping[Point, int] | None = None) -> Taste:
+    """A function that says what an order of slots costs for a block of this board.
+
+    `wanted` ranks pins by their order in another drawing, which costs something to leave.
+    """
+    rank = wanted or {}
     circuits = circuits_at(board)
     groups = {
         block.unit.id: _Wishes(block.unit, board, circuits)
@@ -34,7 +39,10 @@ def taste_of(board: Board) -> Taste:
     }
 
     def taste(block: Block, slots: Sequence[int]) -> float:
-        return groups[block.unit.id].cost(slots) if block.unit is not None else 0.0
+        if block.unit is None:
+            return 0.0
+        places = [rank[point] for slot in slots for point in board.slots[slot].points if point in rank]
+        return groups[block.unit.id].cost(slots) + _UNLIKE * sum(a > b for a, b in itertools.pairwise(places))
 
     return taste
 

@@ -7,6 +7,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import TypeVar, cast
 
 from authorkit.facts.notebook import Notebook, read_notebook
 from authorkit.facts.prose import read_front
@@ -29,12 +30,15 @@ _FRONT = "front-"
 class Source:
     """How notebooks are opened, and how the facts in them are read: from disk and anew, unless somebody keeps them.
 
-    `files` lists the notebooks of a folder, without the vehicle's.
+    `files` lists the notebooks of a folder, without the vehicle's. `plugged` remembers each chapter as it was read and
+    as it stands in the book, so that a chapter that did not change stays the same object from reading to reading.
     """
 
     files: Callable[[Path], list[str]]
     open: Callable[[Path, str], tuple[Notebook | None, tuple[Problem, ...]]] = read_notebook
     chapter: Callable[[Notebook, Shared], tuple[Chapter | None, tuple[Problem, ...]]] = read_chapter
+    vehicle: Callable[[Notebook], tuple[Vehicle | None, Shared, tuple[Problem, ...]]] = read_vehicle
+    plugged: dict[str, tuple[Chapter | Vehicle, Wiring, Chapter | Vehicle]] = field(default_factory=dict)
 
 
 def read_book(
@@ -73,7 +77,10 @@ def _read_book(folder: Path, only: Collection[str] | None, source: Source) -> tu
     if vehicle is not None:
         pages = tuple(page for page in front if page is not None)
         recipe = recipe or Recipe("", place=Place(RECIPE_FILE))
-        book = _with_parts(Book(folder, recipe, vehicle, chapters, pages), desk.findings, only is None)
+        read = Book(folder, recipe, vehicle, chapters, pages)
+        bodies = _bodies(read, source)
+        book = replace(read, vehicle=bodies.in_book(vehicle), chapters=tuple(map(bodies.in_book, chapters)))
+        desk.findings += _loose(bodies.loose, bodies.part_of) if only is None else ()
     return book, tuple(sorted(desk.findings, key=lambda problem: problem.sort_key))
 
 
@@ -103,7 +110,7 @@ class _Desk:
         notebook = self._open(VEHICLE_FILE)
         if notebook is None:
             return None
-        vehicle, self.shared, problems = read_vehicle(notebook)
+        vehicle, self.shared, problems = self.source.vehicle(notebook)
         self.findings += problems
         return vehicle
 
@@ -162,14 +169,29 @@ def _codes(chapter: Chapter) -> set[str]:
     return {str(chapter.code), chapter.code.text}
 
 
+_Page = TypeVar("_Page", Chapter, Vehicle)
+
+
 @dataclass
 class _Bodies:
     """Which part each connector of the book plugs into, and connectors for which nobody says so."""
 
     part_of: dict[str, str]
+    source: Source
     loose: list[Connector] = field(default_factory=list)
 
-    def plugged(self, wiring: Wiring, places: dict[str, Place], path: str) -> Wiring:
+    def in_book(self, page: _Page) -> _Page:
+        """A chapter or the vehicle with its connector bodies plugged in; the same object as last time if it may be."""
+        path = "circuit.connectors" if isinstance(page, Chapter) else "connectors"
+        wiring = self._plugged(page.wiring, page.places, path)
+        before = self.source.plugged.get(page.file)
+        if before is not None and before[0] is page and before[1].connectors == wiring.connectors:
+            return cast("_Page", before[2])
+        found = replace(page, wiring=wiring)
+        self.source.plugged[page.file] = (page, wiring, found)
+        return found
+
+    def _plugged(self, wiring: Wiring, places: dict[str, Place], path: str) -> Wiring:
         """The wiring with each connector body given the part that another notebook plugs it into."""
         return replace(
             wiring,
@@ -187,19 +209,10 @@ class _Bodies:
         return replace(body, part=self.part_of[body.id])
 
 
-def _with_parts(book: Book, findings: list[Problem], complete: bool) -> Book:
-    """The book with its connector bodies plugged in: a body may stand in another notebook than its part."""
+def _bodies(book: Book, source: Source) -> _Bodies:
+    """Who plugs each connector body in: it may stand in another notebook than its part."""
     connectors = [connector for wiring in reversed(book.wirings) for connector in reversed(wiring.connectors)]
-    bodies = _Bodies({connector.id: connector.part for connector in connectors if connector.part})
-    vehicle, chapters = book.vehicle, book.chapters
-    vehicle = replace(vehicle, wiring=bodies.plugged(vehicle.wiring, vehicle.places, "connectors"))
-    chapters = tuple(
-        replace(chapter, wiring=bodies.plugged(chapter.wiring, chapter.places, "circuit.connectors"))
-        for chapter in chapters
-    )
-    if complete:
-        findings += _loose(bodies.loose, bodies.part_of)
-    return replace(book, vehicle=vehicle, chapters=chapters)
+    return _Bodies({connector.id: connector.part for connector in connectors if connector.part}, source)
 
 
 def _loose(connectors: Iterable[Connector], known: Collection[str]) -> Iterable[Problem]:

@@ -134,8 +134,9 @@ def _volts_of(part: str, whole: Whole) -> tuple[str, ...]:
     return (f"{highest:.0f}\u202fV d.c.",) if highest else ()
 
 
-def system_plan(whole: Whole, chapters: Iterable[Chapter]) -> BlockPlan:
-    """The parts of a system's circuits, the modules at the left; supplies, grounds and buses are lines in the blocks.
+def system_plan(whole: Whole, chapters: Iterable[Chapter], modules: Iterable[str] = ()) -> BlockPlan:
+    """The parts of a system's circuits and the `modules` that the author gives to it, these at the left; supplies,
+    grounds and buses are lines in the blocks.
 
     A system that consists of nothing but buses has rails instead of links.
     """
@@ -145,8 +146,8 @@ def system_plan(whole: Whole, chapters: Iterable[Chapter]) -> BlockPlan:
     on_bus = [point for device in wiring.devices if device.kind == "transceiver" for point in device.terminals]
     found = [link for link in part_links(wiring, on_bus) if not any(kinds.get(name) in _SUPPLIES for name in link.ends)]
     links = tuple(sorted((link for each in found for link in _links(each, whole)), key=lambda link: link.key))
-    parts = _parts(whole, {part.id for part in wiring.parts if part.kind not in _SUPPLIES})
-    rails = _rails(_networks(whole), {device.part for device in wiring.devices if device.kind == "transceiver"})
+    parts = _parts(whole, {*modules, *(part.id for part in wiring.parts if part.kind not in _SUPPLIES)})
+    rails = _rails(_networks(whole), {part.id for part in parts})
     blocks = tuple(_system_block(part, rails if links else (), whole) for part in parts)
     roots = tuple(part.id for part in parts if part.kind == "module")
     return BlockPlan(blocks, links, () if links else rails, roots)

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from concurrent.futures import Executor
 from dataclasses import replace
 
 from authorkit.drawing.store import PictureStore
 from authorkit.manual.back_pages import back_pages
 from authorkit.manual.blocks import Block, Inline, LineBreak, Manual, Page, Text
-from authorkit.manual.chapter_page import chapter_page
 from authorkit.manual.markdown import render_markdown
 from authorkit.manual.numbering import numbered
-from authorkit.manual.scope import Shared, link_to, scope_of, share
+from authorkit.manual.pages import PageMemory, Tell, chapter_pages, page_of, scopes_of, silent
+from authorkit.manual.scope import Shared, link_to, share
 from authorkit.manual.systems_page import systems_page
 from authorkit.model.book import Book, FrontPage
 from authorkit.model.chapter import Chapter
@@ -26,13 +27,19 @@ DEFERENCE = (
 
 
 def compose(
-    book: Book, selection: tuple[str, ...] = (), store: PictureStore | None = None
+    book: Book,
+    selection: tuple[str, ...] = (),
+    store: PictureStore | None = None,
+    *,
+    executor: Executor | None = None,
+    memory: PageMemory | None = None,
+    tell: Tell = silent,
 ) -> tuple[Manual, tuple[Problem, ...]]:
     """The manual as pages of blocks, and what could not be shown.
 
-    `selection` limits the chapters to these codes (a class); empty means all. `store` keeps drawings from
-    build to build. The order is: the recipe's list first,
-    the rest by system, then by code.
+    `selection` limits the chapters to these codes (a class); empty means all. `store` keeps drawings and pages from
+    build to build, `memory` pages from call to call. The pages of chapters are made side by side by the `executor`.
+    The order is: the recipe's list first, the rest by system, then by code.
     """
     shared = _limited(share(book, store), selection)
     problems: list[Problem] = []
@@ -42,8 +49,8 @@ def compose(
         pages.append(page)
         problems += found
     pages += filter(None, (systems_page(shared),))
-    for chapter in ordered(shared.book):
-        page, found_in_chapter = chapter_page(scope_of(shared, chapter))
+    chapters = ordered(shared.book)
+    for page, found_in_chapter in chapter_pages(shared, chapters, executor=executor, memory=memory, tell=tell):
         pages.append(page)
         problems += found_in_chapter
     pages += back_pages(shared)
@@ -55,7 +62,7 @@ def compose_chapters(
 ) -> tuple[Manual, tuple[Problem, ...]]:
     """A manual of these chapters alone, each the very page that the whole manual has; and what they cannot show."""
     shared = share(book, store)
-    made = [chapter_page(scope_of(shared, chapter)) for chapter in chapters]
+    made = [page_of(scope) for scope in scopes_of(shared, tuple(chapters))]
     problems = tuple(problem for _, found in made for problem in found)
     return _manual(book, tuple(numbered(page) for page, _ in made)), problems
 

@@ -127,10 +127,12 @@ def _grouped(rows: Iterable[Difference], parts: Mapping[str, str]) -> list[Diffe
     groups: dict[tuple[str, tuple[str, ...]], list[str]] = defaultdict(list)
     for row in rows:
         groups[row.kind, row.series].append(row.what)
-    return [
+    found = [
         Difference(kind, _called(names, parts) if kind == "Part" else listed_names(sorted(names, key=_natural)), series)
         for (kind, series), names in groups.items()
     ]
+    kinds = list(dict.fromkeys(row.kind for row in found))
+    return sorted(found, key=lambda row: (kinds.index(row.kind), _natural(row.what)))
 
 
 def _called(names: Sequence[str], parts: Mapping[str, str]) -> str:

@@ -15,6 +15,7 @@ from authorkit.manual.block_plans import Whole, bus_plan, high_voltage_plan, sys
 from authorkit.manual.blocks import Block, CautionBlock, Figure, Heading, Link, Page, Paragraph, Text, words
 from authorkit.manual.scope import Shared
 from authorkit.manual.series_differences import difference_table, vehicle_differences
+from authorkit.model.chapter import Chapter
 from authorkit.model.hazard import HAZARDS, HIGH_VOLTAGE
 from authorkit.model.wiring import applies
 
@@ -59,16 +60,22 @@ def _high_voltage(shared: Shared, wholes: Sequence[Whole]) -> Iterator[Block]:
 def _systems(shared: Shared, wholes: Sequence[Whole]) -> Iterator[Block]:
     for system in shared.book.vehicle.systems:
         chapters = [chapter for chapter in shared.book.chapters if chapter.system == system]
-        if not chapters:
+        modules = shared.book.vehicle.system_modules.get(system, ())
+        if not chapters and not modules:
             continue
-        plans = {whole.series: system_plan(whole, chapters) for whole in wholes}
+        plans = {whole.series: system_plan(whole, chapters, modules) for whole in wholes}
         yield Heading(2, system, inside(ANCHOR, "system", system))
         yield from _figures(shared, f"blocks {system}", f"Block drawing of {system}", plans)
-        codes: list[Text | Link] = [Text("Codes: ")]
-        for number, chapter in enumerate(chapters):
-            codes += [Text(", ")] if number else []
-            codes.append(Link(str(chapter.code), (Text(f"{chapter.code} {chapter.title}"),), page=True))
-        yield Paragraph((*codes, Text(".")))
+        if chapters:
+            yield _codes(chapters)
+
+
+def _codes(chapters: Sequence[Chapter]) -> Paragraph:
+    codes: list[Text | Link] = [Text("Codes: ")]
+    for number, chapter in enumerate(chapters):
+        codes += [Text(", ")] if number else []
+        codes.append(Link(str(chapter.code), (Text(f"{chapter.code} {chapter.title}"),), page=True))
+    return Paragraph((*codes, Text(".")))
 
 
 def _differences(shared: Shared) -> Iterator[Block]:

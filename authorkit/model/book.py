@@ -20,6 +20,7 @@ class Recipe:
 
     `page_sizes` holds 'a4' and/or 'us-letter'; one PDF is made for each. `classes` names selections of codes for
     teaching; `chapters` fixes an order of codes (others follow in code order). `series` limits the edition.
+    `wire_colours` shows the colours of wires beside them in drawings of circuits, for print in colour.
     """
 
     title: str
@@ -32,6 +33,7 @@ class Recipe:
     series: tuple[str, ...] = ()
     chapters: tuple[str, ...] = ()
     classes: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    wire_colours: bool = False
     place: Place = Place("build/manual.yaml")
 
 

@@ -247,7 +247,10 @@ _KINDS = (
     ),
     DeviceKind("inverter-phase", "inverter phase", ("phase", "plus", "minus"), (_OUTPUT,)),
     DeviceKind(
-        "reference", "sensor supply", ("pin",), (_VOLTS, ValueKey("limit", "current", "current limit", "50 mA"), _RETURN)
+        "reference",
+        "sensor supply",
+        ("pin",),
+        (_VOLTS, ValueKey("limit", "current", "current limit", "50 mA"), _RETURN),
     ),
     DeviceKind(
         "module-ground",
@@ -263,9 +266,7 @@ _KINDS = (
     DeviceKind("bus-node", "one-wire bus driver", ("pin",), (_NAME, _RETURN)),
     DeviceKind("terminator", "bus terminating resistor", ("high", "low"), (_r("resistance", "120 Ω ± 1 %"),)),
     DeviceKind(
-        "loop-source",
-        "interlock loop source",
-        ("out", "return"), (_VOLTS, _r("series resistance", "1 kΩ ± 1 %"))
+        "loop-source", "interlock loop source", ("out", "return"), (_VOLTS, _r("series resistance", "1 kΩ ± 1 %"))
     ),
     DeviceKind(
         "excitation",

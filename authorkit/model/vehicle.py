@@ -73,7 +73,10 @@ class HighVoltage:
 
 @dataclass(frozen=True)
 class Vehicle:
-    """The vehicle notebook. `invented` is the sentence that says so, printed on the title page."""
+    """The vehicle notebook. `invented` is the sentence that says so, printed on the title page.
+
+    `system_modules` are the modules that the author gives to a system, by its name.
+    """
 
     name: str
     description: str
@@ -90,6 +93,7 @@ class Vehicle:
     procedures: tuple[SharedProcedure, ...] = ()
     battery: Quantity | None = None
     colours: dict[str, str] = field(default_factory=dict)
+    system_modules: dict[str, tuple[str, ...]] = field(default_factory=dict)
     accept: tuple[Acceptance, ...] = ()
     places: dict[str, Place] = field(default_factory=dict, compare=False)
 

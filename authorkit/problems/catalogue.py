@@ -199,6 +199,8 @@ RULES: dict[str, Rule] = {
     **_rules(
         "readings",
         "checks",
+        circuit_not_solved="error",
+        device_not_computed="warning",
         reading_contradicts_circuit="error",
         reading_too_tight="warning",
         reading_hides_fault="warning",

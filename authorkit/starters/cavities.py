@@ -112,6 +112,8 @@ def body_text(connector: Connector) -> str:
         "location": scalar(connector.location) if connector.location else "",
         "access": as_typed(connector.access) if connector.access else "",
         "key": scalar(connector.key) if connector.key else "",
+        "lock": scalar(connector.lock) if connector.lock else "",
+        "large": f'["{" ".join(connector.large)}"]' if connector.large else "",
         "in-line": "yes" if connector.in_line else "",
         "sealed": "yes" if connector.sealed else "",
         "back-probe": "" if connector.back_probe else "no",

@@ -48,7 +48,8 @@ def test_the_page_follows_what_is_saved(watching, manual: Path, chromium_page: T
     chromium_page.wait_for_selector("text=P0118")  # appears as soon as it is built
     faults.clear()  # the first page was not there yet
     chromium_page.click("main a:has-text('P0118')")
-    chromium_page.evaluate("scrollTo(0, 400); window.same = true")
+    chromium_page.wait_for_url("**/P0118.html", wait_until="load")
+    chromium_page.evaluate("scrollTo({top: 400, behavior: 'instant'}); window.same = true")
 
     edit(manual, "P0118", "trips: 2", "trips: 7")
     chromium_page.wait_for_selector("text=on 7 trips", timeout=30_000)

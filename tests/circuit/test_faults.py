@@ -7,12 +7,16 @@ from pathlib import Path
 
 import pytest
 
+from authorkit.checks.procedure.accused import accusable
+from authorkit.checks.subject import subject_of
 from authorkit.circuit.expansion import expand
 from authorkit.circuit.faults import KINDS, Fault, faults_of, find_fault, with_fault
+from authorkit.circuit.measurement import Measurement
 from authorkit.circuit.netlist import Netlist
 from authorkit.circuit.readings import faults_in
 from authorkit.circuit.solve import Meter, settle, solve
 from authorkit.circuit.states import conditions_of
+from authorkit.circuit.study import study_of
 from authorkit.circuit.view import circuit_of
 from authorkit.facts.read_book import read_book
 from authorkit.model.book import Book
@@ -98,3 +102,56 @@ def test_every_wire_of_the_circuit_can_open_at_both_ends(demo: Book) -> None:
     assert len(opens) == 2 * len(circuit_of(demo, chapter, "A").wires)
     assert find_fault(found, opens[0].id) is opens[0]
     assert find_fault(found, "no-such-fault") is None
+
+
+@pytest.mark.parametrize(
+    ("identity", "blames"),
+    [
+        ("open-K131-X12.4-B5.1", ("K131", "K131 at X12", "K131 at X12.4")),
+        ("open-Z101-G1-M1-A.2", ("Z101", "Z101 at G1", "G1")),
+        ("contact-open-X12.4", ("X12.4", "X12", "K131", "K131 at X12", "K131 at X12.4")),
+        ("short-to-ground-K131-X12.4-B5.1", ("K131",)),
+        ("shorted-B5-thermistor", ("B5",)),
+        ("lost-G1", ("G1",)),
+    ],
+)
+def test_fault_tells_the_names_that_a_verdict_may_give(demo: Book, identity: str, blames: tuple[str, ...]) -> None:
+    _, faults = circuit(demo, "P0118", "cold")
+    assert faults[identity].blames == blames
+    assert faults[identity].accused == blames[0]
+
+
+def test_every_fault_of_the_demo_can_be_accused_by_a_name_that_a_verdict_may_use(demo: Book) -> None:
+    subject = subject_of(demo)
+    for chapter in demo.chapters:
+        for own in subject.circuits_of(chapter):
+            names = accusable(own)
+            for fault in faults_in(demo, chapter, own.series):
+                assert fault.blames, fault.id
+                assert all(names.holds(name) for name in fault.blames), fault
+
+
+def test_blown_fuse_accuses_the_fuse_not_its_box(demo: Book) -> None:
+    _, faults = circuit(demo, "P0443", "off")
+    assert faults["blown-FB1-fuse"].accused.startswith("F")
+
+
+def test_swapped_wires_leave_the_clamp_on_the_wire_that_is_there_now(demo: Book) -> None:
+    chapter = demo.chapter("P0443")
+    assert chapter is not None
+    study = study_of(demo, chapter, "A")
+    swaps = [fault.id for fault in study.faults if fault.kind == "swapped" and fault.at.startswith("Y1")]
+    assert swaps
+    question = ("on", Measurement("amps", "Y1.1"))
+    sound = study.reading(question)
+    assert sound is not None
+    for identity in swaps:
+        swapped = study.reading(question, identity)
+        assert swapped is not None
+        assert swapped.nominal == pytest.approx(sound.nominal, rel=1e-3)
+
+
+def test_kinds_of_faults_that_every_chapter_with_a_connector_has(demo: Book) -> None:
+    for chapter in demo.chapters:
+        kinds = {fault.kind for fault in faults_in(demo, chapter, "A")}
+        assert kinds >= {"open", "added resistance", "short to ground", "short to battery", "lost", "device"}

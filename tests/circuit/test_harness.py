@@ -147,9 +147,7 @@ def test_the_whole_book_on_one_series(book: Book) -> None:
 
 
 def test_spots_of_one_name_inside_two_parts_stay_apart() -> None:
-    devices = tuple(
-        Device("resistor", part, (Point(f"{part}-A", "1"), Point("inner")), HERE) for part in ("M1", "M2")
-    )
+    devices = tuple(Device("resistor", part, (Point(f"{part}-A", "1"), Point("inner")), HERE) for part in ("M1", "M2"))
     apart = with_inner_points_apart(Wiring(devices=devices))
     assert [device.terminals[1] for device in apart.devices] == [Point("M1#inner"), Point("M2#inner")]
     assert [device.terminals[0] for device in apart.devices] == [Point("M1-A", "1"), Point("M2-A", "1")]

@@ -12,7 +12,7 @@ import pytest
 from authorkit.circuit.expansion import expand
 from authorkit.circuit.faults import faults_of, with_fault
 from authorkit.circuit.netlist import Netlist
-from authorkit.circuit.readings import states_of
+from authorkit.circuit.questions import study_states
 from authorkit.circuit.solve import settle, solve
 from authorkit.circuit.spice import spice_text
 from authorkit.circuit.states import conditions_of, phases_of, state_name
@@ -50,23 +50,27 @@ def worst_difference(netlist: Netlist) -> float:
 CODES = sorted(path.stem for path in (ROOT / "chapters").glob("[PBCU]*.ipynb"))
 
 
+@pytest.mark.parametrize("series", ["A", "B"])
 @pytest.mark.parametrize("code", CODES)
-def test_demo_chapter_in_each_state_and_with_some_faults(demo: Book, code: str) -> None:
+def test_demo_chapter_in_each_state_and_with_some_faults(
+    demo: Book, code: str, series: str, pytestconfig: pytest.Config
+) -> None:
+    """All of its faults with `pytest tests/circuit/test_spice.py --every-fault`."""
     chapter = demo.chapter(code)
     assert chapter is not None
-    chosen = random.Random(code)
-    for series in demo.vehicle.series_ids:
-        wiring = circuit_of(demo, chapter, series)
-        for state in states_of(chapter, series):
-            half = chosen.choice(phases_of(state))
-            netlist = expand(wiring, conditions_of(demo, half.state, series))
-            for fault in (None, *chosen.sample(faults_of(wiring, [netlist]), 2)):
-                settled = settle(with_fault(netlist, fault) if fault else netlist)
-                if settled.status == "settled":
-                    where = (series, state_name(state), fault and fault.id)
-                    assert worst_difference(settled.netlist) < 1e-4, where
-                else:
-                    assert fault is not None, (series, state_name(state), settled.status)
+    chosen, wiring = random.Random(code + series), circuit_of(demo, chapter, series)
+    for state in study_states(chapter, series).values():
+        half = chosen.choice(phases_of(state))
+        netlist = expand(wiring, conditions_of(demo, half.state, series))
+        faults = faults_of(wiring, [netlist])
+        some = faults if pytestconfig.getoption("every_fault") else chosen.sample(faults, 2)
+        for fault in (None, *some):
+            settled = settle(with_fault(netlist, fault) if fault else netlist)
+            where = (state_name(state), fault and fault.id)
+            if settled.status == "settled":
+                assert worst_difference(settled.netlist) < 1e-4, where
+            else:
+                assert fault is not None, (where, settled.status)
 
 
 @pytest.mark.parametrize("block", range(10))

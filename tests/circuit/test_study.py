@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
+from dataclasses import replace
 from multiprocessing import get_context
 
 import pytest
@@ -11,8 +12,11 @@ import pytest
 from authorkit.circuit.readings import Measurement, Reading, inside
 from authorkit.circuit.study import Studies, Study, spec_question, step_questions, study_of
 from authorkit.circuit.view import circuit_of
+from authorkit.facts.read_book import read_book
 from authorkit.model.book import Book
+from authorkit.problems import Place
 from authorkit.units import parse_window
+from tests.circuit.conftest import CHAPTER, notebook
 
 # A thermistor of 1 kΩ at 25 °C below a pull-up of 1 kΩ to 5 V, and a switch that the module watches.
 VEHICLE = """
@@ -198,3 +202,137 @@ def reading(low: float | None, high: float | None, status: str = "driven", unit:
 )
 def test_reading_against_a_window(found: Reading, window: str, expected: str) -> None:
     assert inside(found, parse_window(window)) == expected
+
+
+class Kept(dict[str, bytes]):
+    """A store in memory that counts."""
+
+    puts = 0
+
+    def put(self, key: str, data: bytes) -> None:
+        self.puts += 1
+        self[key] = data
+
+
+def test_kept_study_is_the_computed_one_and_prose_computes_nothing_anew(book_of: Callable[..., Book]) -> None:
+    book, store = book_of(VEHICLE, P0118=SETS + SENSOR), Kept()
+    computed = Studies(book, store).of(book.chapters[0], "A")
+    words = replace(book.chapters[0], title="Another title", prose=(), fail_safe="Fan on", place=Place("x", 7, 7))
+    again = Studies(replace(book, chapters=(words,)), store).of(words, "A")
+    assert store.puts == 1
+    assert again == computed
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("r25: 1 kΩ ± 1 %", "r25: 1.1 kΩ ± 1 %"),
+        ("0.5 mm2 1 m, B5.1", "0.5 mm2 2 m, B5.1"),
+        ("B5: 25 °C", "B5: 26 °C"),
+        ("ohms: [B5.2, G1]", "ohms: [B5.1, G1]"),
+        ("during: {key: on}", "during: {key: on, B5: 0 °C}"),
+    ],
+)
+def test_anything_that_readings_hang_on_is_computed_anew(book_of: Callable[..., Book], old: str, new: str) -> None:
+    text, store = SETS + SENSOR, Kept()
+    assert old in text
+    book = book_of(VEHICLE, P0118=text)
+    Studies(book, store).of(book.chapters[0], "A")
+    other = read_again(book, text.replace(old, new))
+    Studies(other, store).of(other.chapters[0], "A")
+    assert store.puts == 2
+
+
+def read_again(book: Book, facts: str) -> Book:
+    text = CHAPTER.replace("{code}", "P0118") + facts
+    (book.folder / "chapters" / "P0118.ipynb").write_text(notebook(text), encoding="utf-8")
+    again, problems = read_book(book.folder)
+    assert problems == ()
+    assert again is not None
+    return again
+
+
+def test_damaged_entry_is_computed_anew(book: Book) -> None:
+    store = Kept()
+    first = Studies(book, store).of(book.chapters[0], "A")
+    store.update(dict.fromkeys(store, b"not a study"))
+    assert Studies(book, store).of(book.chapters[0], "A") == first
+
+
+def test_device_that_a_state_leaves_open_is_a_gap_where_readings_hang_on_it(book_of: Callable[..., Book]) -> None:
+    text = SENSOR.replace("state: warm", "state: {key: on}").replace("warm: {", "warm: {pull: F1, ")
+    specs = "specs:\n  - {volts: [M1-A.1, G1], state: {key: on}, reads: 12 to 13 V}\n"
+    text = text.replace("- {read:", "- {module-supply: M1-A.1, draws: 0.1 A}\n        - {read:")
+    two = text.replace("states:\n", "states:\n  cool: {key: on, B5: 0 °C}\n").replace("specs:\n", specs)
+    book = book_of(VEHICLE, P0118=two)
+    study = study_of(book, book.chapters[0], "A")
+    assert [str(gap) for gap in study.gaps["key on"]] == [
+        "The thermistor in B5 cannot be computed: this state gives it no temperature above absolute zero."
+    ]
+    sensor = study.reading(("key on", Measurement("volts", "M1-A.3", "G1")))
+    feed = study.reading(("key on", Measurement("volts", "M1-A.1", "G1")))
+    assert sensor is not None
+    assert feed is not None
+    assert (sensor.status, sensor.nominal) == ("undetermined", None)
+    # The feed is the same at 0 °C and at 25 °C.
+    assert feed.nominal == pytest.approx(12.6, abs=5e-3)
+
+
+def test_value_on_the_scan_tool_spans_the_settings_that_a_state_leaves_open(book_of: Callable[..., Book]) -> None:
+    scan = "  1: {do: Read it., state: {key: on}, scan: M1.ECT, then: {above 4.85 V: 2, else: 3}}"
+    text = "\n".join(scan if line.startswith("  1:") else line for line in SENSOR.split("\n"))
+    book = book_of(VEHICLE, P0118=text.replace("states:\n", "states:\n  cool: {key: on, B5: 0 °C}\n"))
+    chapter = book.chapters[0]
+    (question,) = step_questions(circuit_of(book, chapter, "A"), chapter.steps[0])
+    study = study_of(book, chapter, "A")
+    reading, broken = study.reading(question), study.reading(question, "open-K131-B5.1-M1-A.3")
+    assert reading is not None
+    assert broken is not None
+    # 1 kΩ ± 1 % at 25 °C and 1 kΩ * exp(3400 (1/273.15 - 1/298.15)) at 0 °C, below 1 kΩ ± 1 % at 5 V.
+    assert reading.low == pytest.approx(5 * 0.99 / (0.99 + 1.01), abs=2e-3)
+    assert reading.high == pytest.approx(5 * 2.8398 * 1.01 / (2.8398 * 1.01 + 0.99), abs=2e-3)
+    assert inside(broken, parse_window("above 4.85 V")) == "inside"
+    assert not study.gaps
+
+
+@pytest.mark.parametrize(
+    ("device", "because"),
+    [
+        ("{battery: [M1-A.1, M1-A.2], volts: 12 V, r: 0 Ω}", "a resistance in it is 0 Ω and must be above zero"),
+        ("{link: [M1-A.1, M1-A.3], r: -5 mΩ}", "a resistance in it is -0.005 Ω and must be above zero"),
+        ("{resistor: [M1-A.1, M1-A.3], r: 100 Ω ± 100 %}", "the tolerance of its resistance reaches down to zero"),
+    ],
+)
+def test_impossible_value_is_told_and_never_computed(book_of: Callable[..., Book], device: str, because: str) -> None:
+    book = book_of(VEHICLE, P0118=SENSOR.replace("- {read: M1-A.3, as: ECT}", f"- {device}"))
+    study = study_of(book, book.chapters[0], "A")
+    assert because in str(study.gaps["warm"])
+    assert {reading.status for reading in study.readings[""].values()} == {"undetermined"}
+
+
+def test_relay_that_cuts_its_own_feed_is_a_gap_of_the_circuit_and_no_number(book_of: Callable[..., Book]) -> None:
+    relay = """
+circuit:
+  parts:
+    RL1:
+      name: Buzzer relay
+      kind: relay
+      connectors: {B5: {"1": SUPPLY, "2": GND}}
+      inside:
+        - {contact: [B5.1, n2, n1]}
+        - {coil: [n1, B5.2], r: 85 Ω, pull-in: 7 V, drop-out: 2 V}
+  wires:
+    - [B+, K5 RD 1 mm2 1 m, B5.1]
+    - [B5.2, K6 BN 1 mm2 1 m, G1]
+states:
+  on: {key: on}
+"""
+    book = book_of(VEHICLE, P0118=relay)
+    study = study_of(book, book.chapters[0], "A")
+    assert [str(gap) for gap in study.gaps["on"]] == [
+        "The circuit in P0118 cannot be computed: a relay, fuse or lamp in it never comes to rest; look for one that "
+        "cuts its own feed."
+    ]
+    assert {reading.status for reading in study.readings[""].values()} == {"chatter"}
+    # With the coil's feed open nothing moves, and there is an answer.
+    assert study.readings["open-K5-B+-B5.1"]["on", Measurement("volts", "B5.2", "G1")].status == "driven"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import re
+import sys
 from pathlib import Path
 
 import pytest
@@ -92,8 +93,8 @@ def test_one_edit_changes_only_what_it_touches(small, edit):
 FIGURE_CELL = (
     "#| figure: signal\n#| caption: The signal\n#| alt: A flat line\n"
     "from IPython.display import SVG\n"
-    "SVG('<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"60mm\" height=\"20mm\" viewBox=\"0 0 60 20\">'\n"
-    "    '<path d=\"M0 10h60\" stroke=\"#000\"/></svg>')"
+    'SVG(\'<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="20mm" viewBox="0 0 60 20">\'\n'
+    '    \'<path d="M0 10h60" stroke="#000"/></svg>\')'
 )
 
 
@@ -127,3 +128,12 @@ def test_a_cell_that_fails_refuses_the_build_at_its_line(small, capsys):
     assert re.search(r"chapters/P0118.ipynb, cell \d+, line 5: error: .*NameError.*\[cell-failed\]", error)
     assert "    | SWG(" in error
     assert "Traceback" not in error
+
+
+def test_without_jupyter_running_cells_names_what_is_missing(small, capsys, monkeypatch):
+    add_cells(small, "P0118", ("code", FIGURE_CELL))
+    monkeypatch.delitem(sys.modules, "authorkit.desk.run_cells", raising=False)
+    monkeypatch.setitem(sys.modules, "nbclient", None)
+    assert _build(small, "--html", "--run") == COULD_NOT_RUN
+    assert "--run needs 'nbclient', which 'build/setup desk' installs" in capsys.readouterr().err
+    assert _build(small, "--html") == CLEAN

@@ -8,6 +8,7 @@ from authorkit.desk.book_state import BookState
 from authorkit.desk.help import Help, help_at
 from authorkit.desk.located import Origin
 from authorkit.desk.typing import Typing
+from authorkit.model.specification import INSTRUMENTS
 
 
 @pytest.fixture
@@ -25,7 +26,7 @@ CASES = [
     ("abo¦ve:", "above", "It sets above this limit."),
     ("r2¦5:", "r25", "Units of resistance: µΩ, mΩ, Ω, kΩ, MΩ, GΩ."),
     ("ti¦me: 25", "time", "Units of time: ns, µs, ms, s, min, h, d."),
-    ("vo¦lts: [M1-A.23", "volts", "Excludes drop, ohms, amps, hertz, duty, lamp, insulation, scope."),
+    ("vo¦lts: [M1-A.23", "volts", "Points of the voltmeter."),
     ("therm¦istor", "thermistor", "Keys beside it: r25, beta, table, name, series."),
     ("circ¦uit:", "circuit", "Keys inside: parts, wires, splices, grounds, connectors, pairs, shields."),
     ("reads: 2¦.4", "reads", "Takes a range such as '4.9 to 5.1 V'."),
@@ -51,6 +52,14 @@ def test_a_key_comes_with_an_example_as_it_is_typed(shared_state: BookState, sou
     assert found.examples == ("above: 4.85 V",)
     assert "above: 4.85 V" in found.text
     assert "<pre" in found.html
+
+
+def test_a_key_names_those_that_it_excludes(shared_state: BookState, source: str) -> None:
+    found = asked(shared_state, source, "vo¦lts: [M1-A.23")
+    assert found is not None
+    excluded = next(sentence for sentence in found.sentences if sentence.startswith("Excludes "))
+    others = {name for name in INSTRUMENTS if name not in ("volts", "absence")}
+    assert set(excluded.removeprefix("Excludes ").rstrip(".").split(", ")) == others
 
 
 def test_an_empty_line_lists_the_keys(shared_state: BookState) -> None:

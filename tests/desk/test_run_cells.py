@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -58,28 +59,30 @@ def test_the_last_usable_output_of_a_figure_cell_is_kept_and_a_second_run_does_n
     assert (folder / "chapters" / "ran.txt").read_text(encoding="utf-8") == "once "
 
 
-@pytest.mark.parametrize(
-    ("code", "line", "found"),
-    [
-        ("a = 1\n1 / 0", 5, "ZeroDivisionError: division by zero"),
-        ("def f():\n    return later\nf()", 5, "NameError: name 'later' is not defined"),
-        ("a = (\n", 0, "SyntaxError"),
-        ("import os\nos._exit(1)", 0, "a dead kernel"),
-        ("import time\ntime.sleep(60)", 0, "no end after 3 s"),
-    ],
-    ids=["error", "error in a function", "syntax", "dead", "slow"],
-)
-def test_a_cell_that_fails_is_a_finding_and_nothing_is_kept(tmp_path, kept, code: str, line: int, found: str) -> None:
+# By notebook: the code of a cell that fails, the line at which it does (0: nobody can tell), and what is found.
+FAILING = {
+    "error": ("a = 1\n1 / 0", 5, "ZeroDivisionError: division by zero"),
+    "function": ("def f():\n    return later\nf()", 5, "NameError: name 'later' is not defined"),
+    "syntax": ("a = (\n", 4, "SyntaxError: incomplete input"),
+    "dead": ("import os\nos._exit(1)", 0, "a dead kernel"),
+    "slow": ("import time\ntime.sleep(60)", 0, "no end after 4 s"),
+}
+
+
+def test_a_cell_that_fails_is_a_finding_at_its_line_and_nothing_of_its_notebook_is_kept(tmp_path, kept) -> None:
     folder = small_manual(tmp_path)
-    add_cells(folder, "P0118", ("code", "x = 1"), figure("bad", code))
-    (problem,) = run_cells(folder, [FILE], kept, Limits(seconds=3))
-    assert problem.rule == "cell-failed"
-    assert problem.place.file == FILE
-    assert problem.message.startswith(f"The code of cell {problem.place.cell} fails: ")
-    assert found in (problem.found or "")
-    if line:
-        assert problem.place.line == line
-    assert read_shown(kept, folder, FILE, seen_by_cells(folder)) is None
+    files = [f"chapters/{name}.ipynb" for name in FAILING]
+    for name, (code, _, _) in FAILING.items():
+        shutil.copy(folder / FILE, folder / "chapters" / f"{name}.ipynb")
+        add_cells(folder, name, ("code", "x = 1"), figure("bad", code))
+    problems = run_cells(folder, files, kept, Limits(seconds=4, side_by_side=len(files)))
+    assert [problem.place.file for problem in problems] == files
+    for problem, (_, line, found) in zip(problems, FAILING.values(), strict=True):
+        assert problem.rule == "cell-failed"
+        assert problem.message.startswith(f"The code of cell {problem.place.cell} fails: ")
+        assert problem.found == found
+        assert problem.place.line == line, problem
+        assert read_shown(kept, folder, problem.place.file, seen_by_cells(folder)) is None
 
 
 def test_without_figure_cells_no_kernel_starts(tmp_path, kept, monkeypatch) -> None:

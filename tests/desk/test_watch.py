@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from authorkit.commands import watch
+from authorkit.desk.book_state import BookState
 from authorkit.desk.watch.changes import changes
 from authorkit.desk.watch.server import HOST, live_page, serve
 from authorkit.desk.watch.shelf import Shelf
@@ -220,7 +221,7 @@ def test_the_script_is_added_once_and_only_to_what_is_handed_out() -> None:
 def test_what_is_handed_out_is_what_a_build_writes(manual: Path) -> None:
     from authorkit.commands import CLEAN, main
 
-    files, findings = watch.made_pages(manual)
+    files, findings = watch.made_pages(BookState(manual))
     assert findings.errors == ()
     assert files is not None
     assert main(["build", "--html", "--manual", str(manual)]) == CLEAN
@@ -232,7 +233,7 @@ def test_what_is_handed_out_is_what_a_build_writes(manual: Path) -> None:
 
 def test_an_error_gives_no_pages(manual: Path) -> None:
     edit(manual, "P0118", "set-by: M1", "set-by: M99")
-    files, findings = watch.made_pages(manual)
+    files, findings = watch.made_pages(BookState(manual))
     assert files is None
     assert "module-unknown" in {problem.rule for problem in findings.errors}
 

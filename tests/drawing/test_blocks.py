@@ -13,8 +13,8 @@ import pytest
 
 from authorkit.drawing.block_plan import Block, BlockPlan, Link, variants_of
 from authorkit.drawing.blocks import draw_blocks
-from authorkit.drawing.circuit import LANDSCAPE_MM, PORTRAIT_MM
 from authorkit.drawing.inspect import inspect_print, inspect_texts
+from authorkit.drawing.page import LANDSCAPE_MM, PORTRAIT_MM
 from authorkit.drawing.svg_marks import read_marks
 
 NEAR = 0.1

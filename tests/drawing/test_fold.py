@@ -4,10 +4,12 @@ from dataclasses import replace
 
 import pytest
 
-from authorkit.drawing.circuit import lay_out
+from authorkit.drawing.circuit import draw_circuit
 from authorkit.drawing.fold import fold_across, fold_down
+from authorkit.drawing.layout import lay_out
 from authorkit.drawing.netlist import CUT, read_netlist
 from authorkit.drawing.paint import Emphasis
+from authorkit.drawing.svg_marks import read_marks
 from tests.drawing.written import circuit
 
 
@@ -85,3 +87,18 @@ def test_what_no_wire_touches_is_shown_on_the_first_sheet_only():
             True,
             *[False] * (len(sheets) - 1),
         ]
+
+
+def test_fewer_sheets_are_worth_slightly_smaller_print_but_never_the_smallest():
+    """Three pages at 9 points become two at 7.5; a circuit that fills two pages at full size keeps it."""
+    assert [picture.type_size for picture in draw_circuit(circuit("14-forty-wires"))[0]] == [7.5, 7.5]
+    assert [picture.type_size for picture in draw_circuit(circuit("06b-interlock-twelve"))[0]] == [9.0, 9.0]
+
+
+def test_the_mark_of_a_cut_wire_is_explained_only_where_there_is_one():
+    explained = [
+        any("goes on at A on sheet 2" in text.text for text in read_marks(picture.svg).texts)
+        for name in ("14-forty-wires", "06b-interlock-twelve")
+        for picture in draw_circuit(circuit(name))[0]
+    ]
+    assert explained == [False, False, True, True]

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from authorkit.drawing.block_plan import Block, BlockPlan, Rail
-from authorkit.drawing.circuit import PORTRAIT_MM
 from authorkit.drawing.inspect import inspect_print, inspect_texts
+from authorkit.drawing.page import PORTRAIT_MM
 from authorkit.drawing.rails import draw_rails
 from authorkit.drawing.svg_marks import read_marks
 

@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from authorkit.drawing.circuit import PORTRAIT_MM
 from authorkit.drawing.inspect import inspect_print, inspect_texts
+from authorkit.drawing.page import PORTRAIT_MM
 from authorkit.drawing.steps import ChartAnswer, ChartStep, draw_steps
 from authorkit.drawing.svg_marks import read_marks
 

@@ -89,6 +89,7 @@ page-sizes: [a4, us-letter]
 series: [A, B]
 chapters: [P0118, U0100-87]
 classes: {first day: [P0118], second: P0117}
+wire-colours: yes
 """
     recipe, problems = read_recipe(manual({"recipe": text}))
     assert problems == ()
@@ -103,6 +104,7 @@ classes: {first day: [P0118], second: P0117}
         ("A", "B"),
         ("P0118", "U0100-87"),
         (("first day", ("P0118",)), ("second", ("P0117",))),
+        wire_colours=True,
     )
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from decimal import Decimal
 from pathlib import Path
 
+import pytest
+
 from authorkit.facts.notebook import Notebook, notebook_of
 from authorkit.facts.read_vehicle import read_vehicle
 from authorkit.model.chapter import Acceptance
@@ -163,3 +165,36 @@ def test_what_is_missing_leaves_the_rest() -> None:
     assert vehicle is not None
     assert (vehicle.name, vehicle.systems) == ("", ("Brakes",))
     assert [(part.id, part.name, part.kind) for part in vehicle.wiring.parts] == [("M1", "", "module")]
+
+
+@pytest.mark.parametrize(
+    ("written", "systems", "modules"),
+    [
+        ("[Cooling, Brakes]", ("Cooling", "Brakes"), {}),
+        ("Cooling", ("Cooling",), {}),
+        (
+            "{Cooling: {modules: [M1, M8]}, Brakes: {}, Body: {modules: M3}}",
+            ("Cooling", "Brakes", "Body"),
+            {"Cooling": ("M1", "M8"), "Body": ("M3",)},
+        ),
+    ],
+)
+def test_systems_are_a_list_or_have_their_modules(written, systems, modules) -> None:
+    identity = FULL.split("\n", 2)[1]
+    vehicle, _, problems = read_vehicle(notebook(f"%%facts\n{identity}\nsystems: {written}\n"))
+    assert problems == ()
+    assert vehicle is not None
+    assert (vehicle.systems, vehicle.system_modules) == (systems, modules)
+
+
+@pytest.mark.parametrize(
+    ("written", "rule"), [("{Cooling: {module: [M1]}}", "key-unknown"), ("{Cooling: [M1]}", "value-malformed")]
+)
+def test_a_system_that_cannot_be_read_is_told_and_the_others_stay(written, rule) -> None:
+    identity = FULL.split("\n", 2)[1]
+    text = f"%%facts\n{identity}\nsystems: {written[:-1]}, Brakes: {{modules: M2}}}}\n"
+    vehicle, _, problems = read_vehicle(notebook(text))
+    assert [problem.rule for problem in problems] == [rule]
+    assert vehicle is not None
+    assert vehicle.systems[-1] == "Brakes"
+    assert vehicle.system_modules == {"Brakes": ("M2",)}

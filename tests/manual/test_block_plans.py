@@ -61,3 +61,12 @@ def test_a_bus_is_no_wire_from_module_to_module(wholes):
     plan = _system(wholes["A"], "Networks")
     assert plan.links == ()
     assert {rail.id for rail in plan.rails} == {"CAN1", "CAN2"}
+
+
+def test_a_module_that_only_the_author_gives_to_a_system_is_drawn(wholes):
+    whole = wholes["B"]
+    chapters = [chapter for chapter in whole.shared.book.chapters if chapter.system == "Cooling"]
+    names = {block.id for block in system_plan(whole, chapters, ("M7",)).blocks}
+    assert "M7" in names
+    assert system_plan(whole, (), ("M7", "M4")).roots == ("M4", "M7")
+    assert system_plan(wholes["A"], (), ("M8",)).blocks == ()  # Series A has no M8

@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from authorkit.manual.blocks import CautionBlock, Figure, StepBlock, Table
+from authorkit.manual.scope import scope_of, share
 from authorkit.manual.sections.cautions import cautions, step_cautions
 from authorkit.manual.sections.circuit import circuit, grouped
 from authorkit.manual.sections.conditions import sets
@@ -42,7 +43,7 @@ def test_each_ground_is_followed_to_its_bolt(scope):
 def test_series_with_the_same_circuit_share_one_drawing(scope):
     same = scope("P0532")
     assert [names for names, _ in grouped(same)] in ([("A", "B")], [("A",), ("B",)])
-    drawings = [block for block in circuit(same) if isinstance(block, Figure)]
+    drawings = [block for block in circuit(same) if isinstance(block, Figure) and "Circuit of" in block.caption]
     assert len(drawings) == len(grouped(same))
 
 
@@ -58,6 +59,15 @@ def test_a_path_is_drawn_on_each_circuit_where_the_prose_can_refer_to_it(scope):
     for figure in figures:
         assert figure.alt.startswith("In a heavy line: Z101, Z140, Z142.")
         assert figure.data.count(b'class="strong-wire"') == 3
+
+
+def test_wire_colours_are_shown_where_the_recipe_asks_for_them(demo_book):
+    for asked in (False, True):
+        book = replace(demo_book, recipe=replace(demo_book.recipe, wire_colours=asked))
+        page = scope_of(share(book), book.chapter("P0532"))
+        figures = [block for block in circuit(page) if isinstance(block, Figure)]
+        shown = [b'class="wire-colour"' in figure.data for figure in figures if "Circuit of" in figure.caption]
+        assert shown == [asked, asked]
 
 
 def test_series_that_differ_get_a_drawing_each(scope):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -49,27 +50,32 @@ def test_series_with_the_same_steps_share_a_chart(scope):
 
 def test_a_box_says_the_instrument_the_points_and_the_state(scope):
     alt = " ".join(figure.alt for figure in charts(scope("P0480")))
-    assert "Step 4: Ohms RL1.86 to RL1.85; key off, RL1 unplugged. " in alt
-    assert "Step 1: Scan tool: fan command; Does the relay click with each command? Yes: end 9, The fault is" in alt
+    assert re.search(r"Step \S+: Ohms RL1\.86 to RL1\.85; key off, RL1 unplugged\. 66\sΩ to 84\sΩ: ", alt)
+    assert re.search(r"Step \S+: Scan tool: [^;]+; Does the relay click with each command\? Yes: ", alt)
 
 
 def test_a_value_on_the_scan_tool_stands_in_its_box_with_its_state(scope):
     alt = " ".join(figure.alt for figure in charts(scope("P0118")))
-    assert "Step 1: WARNING: Scan tool: M1.ECT; key on. above 4.85\u202fV: step 2. Any other reading: end 8" in alt
+    assert re.search(
+        r"Step \S+: WARNING: Scan tool: M1\.ECT; key on\. above 4\.85\sV: step 2\. Any other reading: end", alt
+    )
 
 
 def test_a_step_near_high_voltage_carries_its_signal_word(scope):
     (figure,) = charts(scope("P0AA1"))
-    assert "Step 2.2: DANGER: No voltage at" in figure.alt
+    assert re.search(r"Step \S+: DANGER: No voltage at", figure.alt)
 
 
 def test_an_end_that_accuses_nothing_says_its_sentence(scope):
     page = scope("P0118")
     end = next(step for step in page.chapter.steps if step.is_end)
-    quiet = replace(end, verdict=(), either=False, end="The fault is not present now at {part:B5}.")
+    quiet = replace(end, verdict=(), either=False, end="The fault is not present now. Look at {part:B5}.")
     steps = tuple(quiet if step is end else step for step in page.chapter.steps)
     (figure,) = charts(replace(page, chapter=replace(page.chapter, steps=steps)))
-    assert f"end {end.number}, The fault is not present now at B5 " in figure.alt
+    assert f"end {end.number}, The fault is not present now." in figure.alt
+    assert {"The fault is not present now.", "Look at B5 Coolant"} <= {
+        text.text.partition(" temperature")[0] for text in read_marks(figure.data).texts
+    }
 
 
 def test_plain_text_keeps_every_word_of_links_and_names():

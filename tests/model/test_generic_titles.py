@@ -41,7 +41,7 @@ PUBLISHED = {
     "P0A00": "Motor Electronics Coolant Temperature Sensor Circuit",
     "P0A0A": "High Voltage System Inter-Lock Circuit",
     "P0A0D": "High Voltage System Interlock Circuit High",
-    "P0A3F": "Drive Motor \"A\" Position Sensor Circuit",
+    "P0A3F": 'Drive Motor "A" Position Sensor Circuit',
     "P0A80": "Replace Hybrid Battery Pack",
     "P0AA1": "Hybrid Battery Positive Contactor Circuit Stuck Closed",
     "P0AA6": "Hybrid Battery Voltage System Isolation Fault",

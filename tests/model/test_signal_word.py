@@ -37,9 +37,7 @@ def test_the_alert_symbol_goes_with_injury_only():
 
 
 # Ratios of the safety colours near Pantone 186, 151, 109 and 285, computed with wcag-contrast-ratio 0.9.
-@pytest.mark.parametrize(
-    ("word", "ratio"), [("DANGER", 5.88), ("WARNING", 8.45), ("CAUTION", 14.37), ("NOTICE", 4.89)]
-)
+@pytest.mark.parametrize(("word", "ratio"), [("DANGER", 5.88), ("WARNING", 8.45), ("CAUTION", 14.37), ("NOTICE", 4.89)])
 def test_the_text_on_every_panel_can_be_read(word, ratio):
     entry = SIGNAL_WORDS[word]
     measured = wcag_contrast_ratio.rgb(rgb_fractions(entry.panel), rgb_fractions(entry.ink))

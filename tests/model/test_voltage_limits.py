@@ -40,9 +40,7 @@ def test_class_b_begins_above_the_limit(volts_dc, volts_ac, class_b):
     assert is_class_b(volts_dc, volts_ac) is class_b
 
 
-@pytest.mark.parametrize(
-    ("volts_dc", "volts_ac"), [(None, None), (math.nan, None), (12.0, math.nan), (math.inf, 0.0)]
-)
+@pytest.mark.parametrize(("volts_dc", "volts_ac"), [(None, None), (math.nan, None), (12.0, math.nan), (math.inf, 0.0)])
 def test_an_unknown_voltage_never_reads_as_safe(volts_dc, volts_ac):
     with pytest.raises(ValueError, match="expected"):
         is_class_b(volts_dc, volts_ac)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import contextlib
 import struct
+import subprocess
+import sys
 import zlib
 
 import numpy as np
@@ -188,3 +190,20 @@ def test_a_damaged_file_is_a_finding_or_a_capture_never_a_traceback(recorded, tm
         path.write_bytes(worse)
         with contextlib.suppress(CaptureError):
             assert len(read_capture(path).times) >= 4
+
+
+def test_the_library_is_loaded_only_in_the_process_that_reads(recorded):
+    code = (
+        "import sys; from pathlib import Path\n"
+        "from authorkit.signals.capture import read_capture\n"
+        "if __name__ == '__main__':\n"
+        "    capture = read_capture(Path(sys.argv[1]))\n"
+        "    print(len(capture.times), 'asammdf' in sys.modules, 'pandas' in sys.modules)\n"
+    )
+    script = recorded(1).with_name("read.py")
+    script.write_text(code, encoding="utf-8")
+    done = subprocess.run(
+        [sys.executable, str(script), str(recorded(1))], capture_output=True, text=True, check=True, timeout=60
+    )
+    assert done.stdout.split() == ["3000", "False", "False"]
+    assert done.stderr == ""

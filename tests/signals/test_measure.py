@@ -202,3 +202,22 @@ def test_values_are_shown_in_their_unit():
     assert show_measured("teeth", 36.0, "voltage") == "36"
     assert dimension_of("mean", "ratio") == "ratio"
     assert dimension_of("period", "ratio") == "time"
+
+
+def test_a_trapezoid_by_the_definitions_of_ieee_181():
+    """IEEE 181: with the states at 1 V and 5 V the 10, 50 and 90 % reference levels are 1.4, 3 and 4.6 V; transition
+    duration between the 10 and 90 % instants, pulse duration between the 50 % instants, all on straight edges."""
+    corners = [(0.0, 1.0), (1e-3, 1.0), (1.5e-3, 5.0), (3.5e-3, 5.0), (4.5e-3, 1.0), (6e-3, 1.0)]
+    time = _times(6e-3)
+    values = np.interp(time, [at for at, _ in corners], [level for _, level in corners])
+    found = _measure(values)
+    bin_width = 4 / 256
+    assert found["low"] == pytest.approx(1, abs=bin_width)
+    assert found["high"] == pytest.approx(5, abs=bin_width)
+    assert found["amplitude"] == pytest.approx(4, abs=2 * bin_width)
+    assert found["rise-time"] == pytest.approx(0.8 * 0.5e-3, rel=0.01)
+    assert found["fall-time"] == pytest.approx(0.8 * 1e-3, rel=0.01)
+    assert found["pulse-width"] == pytest.approx(4e-3 - 1.25e-3, rel=0.005)
+    assert found["peak-to-peak"] == pytest.approx(4)
+    assert found["overshoot"] == pytest.approx(0, abs=0.005)
+    assert found["mean"] == pytest.approx((1 * 6e-3 + 4 * (2e-3 + (0.5e-3 + 1e-3) / 2)) / 6e-3, rel=1e-3)

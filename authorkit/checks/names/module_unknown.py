@@ -1,4 +1,4 @@
-"""The module that stores a code is no module of the vehicle."""
+"""The module that stores a code, or belongs to a system, is no module of the vehicle."""
 
 from __future__ import annotations
 
@@ -12,15 +12,27 @@ RULE = "module-unknown"
 
 
 def check(subject: Subject) -> Iterator[Problem]:
-    """One finding for each `set-by`, of a chapter or of the code list, that names no module."""
+    """One finding for each `set-by`, of a chapter or of the code list, and each module of a system, that is none."""
     modules = module_names(subject)
     for chapter in subject.book.chapters:
         if chapter.set_by and chapter.set_by not in modules:
             place = chapter.place_of("set-by")
-            yield _problem(f"The code {chapter.code}", chapter.set_by, place, subject)
+            yield _problem(f"The code {chapter.code} is set by", chapter.set_by, place, subject)
     for listed_code in subject.book.vehicle.codes:
         if listed_code.set_by and listed_code.set_by not in modules:
-            yield _problem(f"The listed code {listed_code.code}", listed_code.set_by, listed_code.place, subject)
+            what = f"The listed code {listed_code.code} is set by"
+            yield _problem(what, listed_code.set_by, listed_code.place, subject)
+    yield from _systems(modules, subject)
+
+
+def _systems(modules: list[str], subject: Subject) -> Iterator[Problem]:
+    vehicle = subject.book.vehicle
+    for system, names in vehicle.system_modules.items():
+        for number, name in enumerate(names, start=1):
+            if name not in modules:
+                path = f"systems.{system}.modules"
+                place = vehicle.places.get(f"{path}.{number}") or vehicle.places.get(path, vehicle.place)
+                yield _problem(f"The system '{system}' has the module", name, place, subject)
 
 
 def module_names(subject: Subject) -> list[str]:
@@ -40,7 +52,7 @@ def _problem(what: str, name: str, place: Place, subject: Subject) -> Problem:
     modules = module_names(subject)
     return Problem(
         RULE,
-        f"{what} is set by '{name}', {no_module(name, subject)}.",
+        f"{what} '{name}', {no_module(name, subject)}.",
         place,
         found=name,
         expected=listed(modules),

@@ -5,7 +5,9 @@ from __future__ import annotations
 from authorkit.checks.readings import (
     capture_malformed,
     capture_outside_limits,
+    circuit_not_solved,
     code_never_sets,
+    device_not_computed,
     healthy_sets_code,
     ohms_on_live_circuit,
     reading_contradicts_circuit,
@@ -20,6 +22,8 @@ from authorkit.checks.readings import (
 from authorkit.checks.rule import RuleModule
 
 RULE_MODULES: tuple[RuleModule, ...] = (
+    circuit_not_solved,
+    device_not_computed,
     reading_contradicts_circuit,
     reading_too_tight,
     reading_hides_fault,

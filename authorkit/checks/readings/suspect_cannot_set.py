@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from authorkit.checks.subject import Subject
-from authorkit.circuit.suspects import meant
+from authorkit.circuit.suspects import SUSPECT, meant
 from authorkit.model.specification import Suspect
 from authorkit.problems import Problem
 
@@ -16,24 +16,30 @@ def check(subject: Subject) -> Iterator[Problem]:
     """One finding for each suspect with which no set condition is met, on the series where that is so."""
     for chapter in subject.book.chapters:
         for suspect in chapter.suspects:
+            found = set[bool]()
             innocent = set[str]()
             for circuit in subject.circuits_of(chapter):
                 if circuit.series and circuit.series not in subject.holds(suspect):
                     continue
                 study = subject.study(circuit)
-                faults = meant(suspect.fault, circuit.wiring, study.faults)
+                faults = meant(suspect.fault, study.faults)
+                found.add(bool(faults))
                 if faults and chapter.sets_when and not any(study.may_set(fault.id) for fault in faults):
                     innocent.add(circuit.series)
             if innocent:
-                yield _problem(str(chapter.code), suspect, subject.on_series(innocent))
+                why = f"is listed as a cause, but the circuit with that fault does not set {chapter.code}"
+                yield _problem(suspect, f"{why}{subject.on_series(innocent)}", f"a fault that sets {chapter.code}")
+            elif found == {False} and SUSPECT.fullmatch(suspect.fault.strip()):
+                why = f"is listed as a cause, but the circuit of {chapter.code} has no such fault"
+                yield _problem(suspect, why, "a fault that 'authorkit faults' lists for this code")
 
 
-def _problem(code: str, suspect: Suspect, where: str) -> Problem:
+def _problem(suspect: Suspect, why: str, expected: str) -> Problem:
     return Problem(
         RULE,
-        f"'{suspect.fault}' is listed as a cause, but the circuit with that fault does not set {code}{where}.",
+        f"'{suspect.fault}' {why}.",
         suspect.place,
         found=suspect.fault,
-        expected=f"a fault that sets {code}",
-        suggestion="Delete the suspect, or correct the set condition or the circuit.",
+        expected=expected,
+        suggestion="Delete the suspect, or correct it, the set condition or the circuit.",
     )

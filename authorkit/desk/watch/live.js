@@ -3,6 +3,18 @@
   "use strict";
   var address = document.currentScript.dataset.events, source = null, box = null;
 
+  // A page that grew or shrank would open at its top again: the place is kept here, for one reload.
+  function reload() {
+    sessionStorage.setItem("ui-watch", JSON.stringify({ page: location.pathname, top: scrollY }));
+    location.reload();
+  }
+
+  function goBack() {
+    var kept = JSON.parse(sessionStorage.getItem("ui-watch") || "{}");
+    sessionStorage.removeItem("ui-watch");
+    if (kept.page === location.pathname) scrollTo({ top: kept.top, behavior: "instant" });
+  }
+
   function tell(problems) {
     if (!problems) { if (box) box.remove(); box = null; return; }
     if (!box) {
@@ -26,7 +38,7 @@
     source = new EventSource(address);
     source.addEventListener("message", function (event) {
       var state = JSON.parse(event.data);
-      if (state.reload) { source.close(); location.reload(); return; }
+      if (state.reload) { source.close(); reload(); return; }
       tell(state.problems);
     });
   }
@@ -35,5 +47,6 @@
   document.addEventListener("visibilitychange", function () {
     if (document.hidden) { if (source) source.close(); source = null; } else listen();
   });
+  addEventListener("load", goBack);
   document.addEventListener("DOMContentLoaded", function () { if (!document.hidden) listen(); });
 })();

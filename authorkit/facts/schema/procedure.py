@@ -9,8 +9,6 @@ from typing import Any
 from authorkit.facts.node import Node, told_of
 from authorkit.facts.schema.devices import SERIES
 from authorkit.facts.schema.form import AsWritten, OneOrMore, Pairs, key_node
-from authorkit.facts.schema.measurements import WATCHED, meter_keys, window_for
-from authorkit.facts.schema.form import AsWritten, OneOrMore, key_node
 from authorkit.facts.schema.measurements import SIDE, WATCHED, meter_keys, window_for
 from authorkit.facts.schema.reader import Reader, one_of
 from authorkit.facts.schema.record import Found, Key, OneOf, Record, into

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from authorkit.facts.schema.form import OneOrMore, Pairs
 from authorkit.facts.schema.record import Found, Key, Record
-from authorkit.facts.schema.scalars import CODES, DATE, LANGUAGE, NAMES, TEXT, choice
+from authorkit.facts.schema.scalars import CODES, DATE, LANGUAGE, NAMES, TEXT, choice, yes
 from authorkit.model.book import Recipe
 
 
@@ -26,5 +26,6 @@ RECIPE = Record(
         Key("series", NAMES, "the series of this edition; all, if left out", "[A, B]"),
         Key("chapters", CODES, "codes that come first, in this order", "[P0118]"),
         Key("classes", Pairs(TEXT, CODES), "selections of codes for teaching", "{first-day: [P0118, P0117]}"),
+        Key("wire-colours", yes(), "whether drawings show the colour of each wire beside it", "yes"),
     ),
 )

@@ -15,6 +15,7 @@ from authorkit.facts.schema.reader import Reader
 from authorkit.facts.schema.record import Found, Key, Record, into
 from authorkit.facts.schema.scalars import ANY_TEXT, CODE, METER_RATING, NAME, TEXT, TEXTS, WITH_UNIT, quantity
 from authorkit.facts.schema.shared_procedure import SHARED_PROCEDURE
+from authorkit.facts.schema.systems import Systems
 from authorkit.model.vehicle import HighVoltage, ListedCode, SeriesInfo, Term, Tool
 from authorkit.model.wire_colour import COLOURS, Colour, ColourError
 from authorkit.problems.closest import closest, did_you_mean
@@ -164,6 +165,9 @@ def _values(found: Found) -> dict[str, Any]:
     parts = (*values.pop("modules", ()), *values.pop("parts", ()))
     wiring = wiring_of({name: values.pop(name) for name in _WIRING if name in values}, parts)
     values["colours"] = {colour.code: colour.name for colour in values.get("colours", ())}
+    systems = values.pop("systems", ())
+    values["systems"] = tuple(name for name, _ in systems)
+    values["system_modules"] = {name: modules for name, modules in systems if modules}
     identity = values.pop("vehicle")
     return {**identity, **values, "wiring": wiring}
 
@@ -176,7 +180,8 @@ VEHICLE: Record[dict[str, Any]] = Record(
             "{name: Veldrun Parcel, description: hybrid delivery van, invented: It does not exist.}", True,
             otherwise={"name": "", "description": "", "invented": ""}),
         Key("series", MapOf(SERIES_INFO, NAME), "the vehicle's series", "{A: {name: Series A}}"),
-        Key("systems", TEXTS, "systems in the order of the thumb tabs", "[Engine management]"),
+        Key("systems", Systems(), "systems in the order of the thumb tabs, if need be with their modules",
+            "[Engine management]"),
         Key("modules", MapOf(part_record("module", named=True), NAME), "modules",
             "{M1: {name: Engine control module}}"),
         Key("parts", MapOf(part_record("component", named=True), NAME), "other parts that chapters share",

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
-from functools import partial
+from functools import cache, partial
 
 from authorkit.drawing import Picture, draw_circuit
+from authorkit.drawing.store import Drawn
+from authorkit.drawing.variants import draw_variants
 from authorkit.manual.anchors import inside, listed_anchor
 from authorkit.manual.blocks import Block, Code, Figure, Heading, IndexMark, Inlines, Link, Table, Text, words
 from authorkit.manual.phrases import point_words
@@ -41,10 +43,17 @@ def _marks(scope: Scope) -> Iterator[IndexMark]:
 
 
 def _figures(scope: Scope) -> Iterator[Block | Problem]:
-    """One drawing for each circuit that differs; series with the same circuit share one."""
-    for series, wiring in grouped(scope):
+    """One drawing for each circuit that differs, all in one layout; series with the same circuit share one."""
+    groups = grouped(scope)
+    wirings = tuple(wiring for _, wiring in groups)
+    coloured = scope.book.recipe.wire_colours
+    kind = "circuit-coloured" if coloured else "circuit"
+    # Once for all, and only if one of them is not in the store.
+    drawn = cache(partial(draw_variants, wirings, coloured=coloured))
+    for position, (series, wiring) in enumerate(groups):
         where = f", Series {' and '.join(series)}" if len(scope.circuits) > 1 else ""
-        pictures, problems = scope.shared.store.pictures("circuit", wiring, partial(draw_circuit, wiring))
+        facts = (wiring, wirings)
+        pictures, problems = scope.shared.store.pictures(kind, facts, partial(_one_of, drawn, position))
         yield from (_at_chapter(problem, scope) for problem in problems)
         for number, picture in enumerate(pictures, start=1):
             part = f" ({number} of {len(pictures)})" if len(pictures) > 1 else ""
@@ -90,6 +99,10 @@ def _highlighted(path: CircuitPath, wiring: Wiring, scope: Scope) -> list[Pictur
     draw = partial(draw_circuit, wiring, highlight=heavy)
     pictures, _ = scope.shared.store.pictures("path", (wiring, heavy), draw)
     return [picture for picture in pictures if b'class="strong-wire"' in picture.svg]
+
+
+def _one_of(drawn: Callable[[], tuple[Drawn, ...]], position: int) -> Drawn:
+    return drawn()[position]
 
 
 def _at_chapter(problem: Problem, scope: Scope) -> Problem:

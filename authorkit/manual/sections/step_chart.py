@@ -87,21 +87,23 @@ def _chart_step(step: Step, scope: Scope) -> ChartStep:
     caution = cautions[0][0] if cautions else ""
     answers = tuple(ChartAnswer(_answer(branch), branch.goto) for branch in _good_first(step.branches))
     if step.is_end:
-        return ChartStep(step.number, _ending(step, scope), caution=caution)
+        ending, *more = _ending(step, scope)
+        return ChartStep(step.number, ending, tuple(more), caution=caution)
     title, *lines = _words(step, scope)
     return ChartStep(step.number, title, tuple(lines), answers, caution)
 
 
-def _ending(step: Step, scope: Scope) -> str:
-    """What is at fault, or the sentence of an end that accuses nothing.
+def _ending(step: Step, scope: Scope) -> list[str]:
+    """What is at fault, or an end that accuses nothing: its first sentence, then the others.
 
     Wires stand without colours, which may differ from series to series; the table of wires has them.
     """
     if not step.verdict:
-        return plain_text(scope.inlines(step.end))
+        first, stop, others = plain_text(scope.inlines(step.end)).partition(". ")
+        return [first + stop.strip(), *filter(None, [others])]
     wires = {wire.circuit for circuit in scope.circuits.values() for wire in circuit.wires}
     named = [_accused(name, wires, scope) for name in step.verdict]
-    return (" or " if step.either else ", ").join(named)
+    return [(" or " if step.either else ", ").join(named)]
 
 
 def _accused(name: str, wires: Container[str], scope: Scope) -> str:
