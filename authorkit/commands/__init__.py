@@ -21,6 +21,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "readings": ("readings", "compute what each instrument reads, sound or with a fault"),
     "netlist": ("netlist", "print the computed circuit in SPICE format"),
     "faults": ("faults", "list every single fault of a chapter's circuit"),
+    "draft": ("draft", "propose a procedure of least expected minutes from the faults of a page"),
     "prove": ("prove", "walk every fault through the procedure: where each one ends, right or wrong"),
     "init": ("init", "make a new manual with one worked chapter"),
     "new": ("new", "make a chapter notebook from a kind of circuit"),

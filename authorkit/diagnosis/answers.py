@@ -139,13 +139,13 @@ def asks_status(step: Step, code: str) -> bool:
 
 
 # What 0 V has over a battery that is anything from nearly flat to charging hard (common practice), in V.
-_BELOW_ANY_BATTERY = (-16.0, -6.0)
+BELOW_ANY_BATTERY = (-16.0, -6.0)
 
 
 def _as_shown(reading: Reading) -> Reading:
     """A voltmeter on a point that nothing drives shows next to nothing: its own input pulls the point down."""
     if reading.status == "floating" and reading.unit == "V":
-        return replace(reading, nominal=0.0, low=0.0, high=0.0, status="driven", over_battery=_BELOW_ANY_BATTERY)
+        return replace(reading, nominal=0.0, low=0.0, high=0.0, status="driven", over_battery=BELOW_ANY_BATTERY)
     return reading
 
 

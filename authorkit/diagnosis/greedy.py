@@ -77,7 +77,7 @@ def _by_label(task: Task, mask: Mask) -> dict[object, float]:
 def _dividing(task: Task, mask: Mask) -> Iterator[Trial]:
     """The tests worth doing: none where one label is left."""
     if len({task.labels[item] for item in items_of(mask)}) > 1:
-        yield from (trial for trial in task.trials if len(_split(trial, mask)) > 1)
+        yield from (trial for trial in task.trials if not trial.barred & mask and len(_split(trial, mask)) > 1)
 
 
 def _split(trial: Trial, mask: Mask) -> dict[int, Mask]:

@@ -15,7 +15,7 @@ from authorkit.diagnosis.answers import Answers
 from authorkit.diagnosis.blame import blames
 from authorkit.diagnosis.effort import effort_of
 from authorkit.diagnosis.suspicion import faults_told, weights_of
-from authorkit.diagnosis.walk import RIGHT, Ending, Procedure, Walk
+from authorkit.diagnosis.walk import RIGHT, UNNAMED, Ending, Procedure, Walk
 from authorkit.model.book import Book
 from authorkit.model.chapter import Chapter
 from authorkit.model.procedure import Step
@@ -86,8 +86,13 @@ class Proof:
         return spent / total if total else 0.0
 
     def is_proven(self, walk: Walk) -> bool:
-        """Whether every way of a fault ends at a verdict that accuses it."""
-        return bool(walk.endings) and all(ending.outcome == RIGHT for ending in walk.endings)
+        """Whether every way of a fault ends at a verdict that accuses it.
+
+        A fault that may or may not set the code may also end without a verdict: the code is not there then.
+        """
+        fine = {RIGHT} if surely_sets(self.study, walk.fault.id) else {RIGHT, UNNAMED}
+        outcomes = {ending.outcome for ending in walk.endings}
+        return RIGHT in outcomes and outcomes <= fine
 
 
 def can_set(study: Study, fault: str, told: Collection[str]) -> bool:

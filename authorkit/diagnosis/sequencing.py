@@ -30,6 +30,10 @@ class Plan:
     visited: int
 
 
+# What items of several labels count for where no test may divide them, in minutes: more than any test to avoid it.
+_UNDIVIDED = 1000.0
+
+
 class _CapError(Exception):
     """The exact search has looked at as many sets as it may."""
 
@@ -105,7 +109,7 @@ class _Search:
             total = self._through((index, parts), spot, best)
             if total < best:
                 best, chosen = total, index
-        best = 0.0 if chosen < 0 else best
+        best = _UNDIVIDED * self.weight(spot[0]) if chosen < 0 else best
         self.found[spot] = best, chosen
         return best
 
@@ -119,7 +123,7 @@ class _Search:
         whole = self.weight(mask)
         for index, masks in enumerate(self._answers):
             parts = [part for answer in masks if (part := answer & mask)]
-            if len(parts) > 1:
+            if len(parts) > 1 and not self.task.trials[index].barred & mask:
                 low = self.task.cost(setup, self.task.trials[index]) * whole + sum(map(self.least, parts))
                 found.append((low, index, parts))
         return sorted(found)

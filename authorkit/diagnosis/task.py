@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 # A set of items as bits: item i is bit i.
@@ -17,13 +17,14 @@ class Trial:
     """A test as the search sees it.
 
     `outcomes` gives for each item the number of the answer that it brings. `minutes` is what the test takes once the
-    vehicle is in `setup`, a number of `Task.changes`.
+    vehicle is in `setup`, a number of `Task.changes`. While an item of `barred` is left, it must not be done.
     """
 
     name: str
     minutes: float
     outcomes: tuple[int, ...]
     setup: int = 0
+    barred: Mask = 0
 
 
 @dataclass(frozen=True)
@@ -99,18 +100,22 @@ def reduced(task: Task) -> tuple[Task, tuple[Mask, ...]]:
 
     An item that stands for several labels is labelled with all of them: nothing can divide it further.
     """
-    groups: dict[tuple[int, ...], list[int]] = {}
+    groups: dict[tuple[tuple[int, int], ...], list[int]] = {}
     for item in range(len(task.weights)):
-        groups.setdefault(tuple(trial.outcomes[item] for trial in task.trials), []).append(item)
+        marks = tuple((trial.outcomes[item], trial.barred >> item & 1) for trial in task.trials)
+        groups.setdefault(marks, []).append(item)
     members = list(groups.values())
     weights = tuple(sum(task.weights[item] for item in group) for group in members)
     labels = tuple(frozenset(task.labels[item] for item in group) for group in members)
-    trials = tuple(
-        Trial(trial.name, trial.minutes, tuple(trial.outcomes[group[0]] for group in members), trial.setup)
-        for trial in task.trials
-    )
+    trials = tuple(_reduced_trial(trial, [group[0] for group in members]) for trial in task.trials)
     small = Task(weights, labels, trials, task.changes, task.start)
     return small, tuple(mask_of(group) for group in members)
+
+
+def _reduced_trial(trial: Trial, kept: Sequence[int]) -> Trial:
+    barred = mask_of([number for number, item in enumerate(kept) if trial.barred >> item & 1])
+    outcomes = tuple(trial.outcomes[item] for item in kept)
+    return replace(trial, outcomes=outcomes, barred=barred)
 
 
 def mask_of(items: Sequence[int]) -> Mask:
