@@ -34,14 +34,20 @@ def part_links(wiring: Wiring, left_out: Collection[Point] = ()) -> tuple[PartLi
     A net that holds a ground point joins nothing: everything would be joined to everything. Nor does a net that holds
     one of the points `left_out`.
     """
-    owner = {connector.id: connector.part for connector in wiring.connectors if connector.part}
-    owner |= {use.point.owner: use.part for use in wiring.cavities if use.part}
+    owner = _owners(wiring)
     grounds = {Point(ground.id) for ground in wiring.grounds}
+    kinds = {part.id: part.kind for part in wiring.parts}
     found: dict[tuple[str, str], list[Wire]] = defaultdict(list)
     for net in _nets(wiring):
         if not net.keys() & grounds and not any(point in net for point in left_out):
-            _add_star(net, owner, wiring, found)
+            _add_star(net, owner, kinds, found)
     return tuple(PartLink(ends, tuple(dict.fromkeys(wires))) for ends, wires in found.items())
+
+
+def _owners(wiring: Wiring) -> dict[str, str]:
+    """The part of each connector that plugs into one."""
+    owner = {connector.id: connector.part for connector in wiring.connectors if connector.part}
+    return owner | {use.point.owner: use.part for use in wiring.cavities if use.part}
 
 
 _Net = Mapping[Point, list[Wire]]
@@ -72,8 +78,9 @@ def _reached(start: Point, at: Mapping[Point, list[Wire]]) -> Iterator[Point]:
                     queue.append(end)
 
 
-def _add_star(net: _Net, owner: Mapping[str, str], wiring: Wiring, found: dict[tuple[str, str], list[Wire]]) -> None:
-    kinds = {part.id: part.kind for part in wiring.parts}
+def _add_star(
+    net: _Net, owner: Mapping[str, str], kinds: Mapping[str, str], found: dict[tuple[str, str], list[Wire]]
+) -> None:
     pins = [point for point in net if owner.get(point.owner)]
     if len(pins) < 2:
         return
@@ -99,19 +106,14 @@ def _ways(hub: Point, net: _Net) -> Iterator[tuple[Point, tuple[Wire, ...]]]:
     yield from ways.items()
 
 
-def grounds_of(part: str, wiring: Wiring) -> tuple[str, ...]:
-    """The ground points that a part's own wires lead to, straight or through splices and in-line connectors."""
-    plugs = {connector.id for connector in wiring.connectors if connector.part == part}
-    passed = {connector.id for connector in wiring.connectors if connector.in_line} | {
-        each.id for each in wiring.splices
-    }
+def grounds_by_part(wiring: Wiring) -> dict[str, tuple[str, ...]]:
+    """The ground points that each part's own wires lead to, straight or through splices and in-line connectors."""
+    owner = _owners(wiring)
     grounds = {ground.id for ground in wiring.grounds}
-    queue = list(dict.fromkeys(end for wire in wiring.wires for end in wire.ends if end.owner in plugs))
-    found = set()
-    for point in queue:
-        for end in (end for wire in wiring.wires if point in wire.ends for end in wire.ends):
-            if end.owner in grounds:
-                found.add(end.owner)
-            elif end.owner in passed and end not in queue:
-                queue.append(end)
-    return tuple(sorted(found))
+    found: dict[str, set[str]] = defaultdict(set)
+    for net in _nets(wiring):
+        here = {point.owner for point in net if point.owner in grounds}
+        if here:
+            for point in net:
+                found[owner.get(point.owner, "")] |= here
+    return {part: tuple(sorted(names)) for part, names in found.items() if part}

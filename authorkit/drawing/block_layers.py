@@ -7,7 +7,7 @@ its height a lane of its own, so that no line ever runs over another.
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -15,7 +15,6 @@ from authorkit.drawing.block_plan import BlockPlan, Link
 
 STEP = 4.6  # from one end of a link to the next, in millimetres at the design size
 MOST_COLUMNS = 4
-_MOST_ROUNDS = 400
 
 
 def columns_of(plan: BlockPlan) -> list[list[str]]:
@@ -100,16 +99,34 @@ class _NoRowError(Exception):
 
 def lay_out_blocks(plan: BlockPlan, columns: list[list[str]], least: Mapping[str, int]) -> Layers:
     """Place every block and link; a block grows until each of its links has a row of its own."""
-    layers = Layers(columns, dict(least))
-    for _ in range(_MOST_ROUNDS):
+    ends = _ends(plan, columns)
+    layers = Layers(columns, {name: max(rows, ends.get(name, 0)) for name, rows in least.items()})
+    while True:
         _stack(layers)
         try:
             layers.channels = [_tracks(number, plan, layers) for number in range(len(columns))]
-        except _NoRowError as full:
+        except _NoRowError as full:  # ends well: with as many rows as there are ends, every end finds one
             layers.size[str(full)] += 1
             continue
         return layers
-    raise AssertionError("a block grew without end")
+
+
+def least_rows(plan: BlockPlan) -> int:
+    """How many rows the highest column takes at least, whatever its words."""
+    columns = columns_of(plan)
+    ends = _ends(plan, columns)
+    return max((sum(max(2, ends.get(name, 0)) + 1 for name in column) - 1 for column in columns), default=0)
+
+
+def _ends(plan: BlockPlan, columns: Sequence[Sequence[str]]) -> dict[str, int]:
+    """How many links end at the busier side of each block."""
+    at = {name: number for number, column in enumerate(columns) for name in column}
+    sides: Counter[tuple[str, bool]] = Counter()
+    for link in plan.links:
+        first, second = link.ends
+        sides[first, at[second] >= at[first]] += 1
+        sides[second, at[first] >= at[second]] += 1
+    return {name: max(sides[name, True], sides[name, False]) for name in at}
 
 
 def _stack(layers: Layers) -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from authorkit.drawing.block_layers import STEP, Track, columns_of, lay_out_blocks
+from authorkit.drawing.block_layers import STEP, Track, columns_of, lay_out_blocks, least_rows
 from authorkit.drawing.block_plan import Block, BlockPlan, Link, Rail, Variant, titled, union_of, variants_of
 from authorkit.drawing.block_shapes import absent_frame, block_frame, block_height, fits_block
 from authorkit.drawing.ink import LINE, width_of
@@ -101,31 +101,60 @@ class _Channel:
 
 def _sheets(plan: BlockPlan) -> list[_Sheet]:
     """One sheet at the largest type size that fits; several if none does."""
-    for landscape in (False, True):
-        for size in SIZES:
-            sheet = _Sheet(plan, size, landscape=landscape)
-            if sheet.fits:
-                return [sheet]
+    if least_rows(plan) * STEP <= PORTRAIT_MM[1] * DESIGN_SIZE / SIZES[-1]:
+        for landscape in (False, True):
+            for size in SIZES:
+                sheet = _Sheet(plan, size, landscape=landscape)
+                if sheet.fits:
+                    return [sheet]
     halves = _halves(plan)
-    if len(halves) < 2:
+    if not halves:
         return [_Sheet(plan, SIZES[-1], landscape=False)]
     return [sheet for half in halves for sheet in _sheets(half)]
 
 
 def _halves(plan: BlockPlan) -> list[BlockPlan]:
-    """The plan in two, each with all roots; what hangs on a block stays with it."""
+    """The plan in two, cut through the first column behind the roots that can be cut; nothing if none can.
+
+    What stands before the cut is in both if it has links there, what hangs on a block stays with it, and every link is
+    whole in one of them.
+    """
     columns = columns_of(plan)
-    if len(columns) < 2 or len(columns[1]) < 2:
-        others = [block.id for block in plan.blocks]
-        half = len(others) // 2
-        return [_part(plan, set(others[:half])), _part(plan, set(others[half:]))] if half else []
-    first = columns[1]
-    keep = [set(first[: len(first) // 2]), set(first[len(first) // 2 :])]
-    for column in columns[2:]:
+    cut = next((number for number in range(1, len(columns)) if len(columns[number]) > 1), 0)
+    if len(columns[cut]) < 2:
+        return []
+    middle = len(columns[cut]) // 2
+    rest = {name for number, column in enumerate(columns) if number < cut or cut == 0 for name in column}
+    rest -= set(columns[cut])
+    keep = [rest | set(columns[cut][:middle]), rest | set(columns[cut][middle:])]
+    for column in columns[cut + 1 :] if cut else ():
         for name in column:
-            near = {end for link in plan.links for end in link.ends if name in link.ends}
+            near = {end for link in plan.links for end in link.ends if name in link.ends} - rest - {name}
             keep[0 if near & keep[0] else 1].add(name)
-    return [_part(plan, {*columns[0], *names}) for names in keep]
+    for link in plan.links:
+        if not any(set(link.ends) <= names for names in keep):
+            keep[0 if link.ends[0] in keep[0] else 1].update(link.ends)
+    _drop_idle(rest, keep, plan)
+    if any(len(names) == len(plan.blocks) for names in keep):
+        return []
+    return [_part(plan, names) for names in keep]
+
+
+def _drop_idle(rest: set[str], keep: list[set[str]], plan: BlockPlan) -> None:
+    """Take out of a half what has its links in the other one alone."""
+    near: dict[str, set[str]] = {name: set() for name in rest}
+    for link in plan.links:
+        for name, other in (link.ends, link.ends[::-1]):
+            if name in near:
+                near[name].add(other)
+    for name in sorted(rest):
+        used = [bool(near[name] & names) for names in keep]
+        if any(used):
+            for names, is_used in zip(keep, used, strict=True):
+                if not is_used:
+                    names.discard(name)
+        else:
+            keep[1].discard(name)
 
 
 def _part(plan: BlockPlan, names: set[str]) -> BlockPlan:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, fields
 from typing import Any
 
 from authorkit.circuit.harness import fuse_id
-from authorkit.circuit.part_links import PartLink, grounds_of, part_links
+from authorkit.circuit.part_links import PartLink, grounds_by_part, part_links
 from authorkit.circuit.view import circuit_of
 from authorkit.drawing.block_plan import Block, BlockPlan, Link, Rail
 from authorkit.manual.scope import Shared
@@ -21,12 +21,13 @@ _SUPPLIES = ("fuse box", "battery")
 
 @dataclass(frozen=True)
 class Whole:
-    """The whole vehicle on one series: its wiring, what can carry high voltage, and what feeds each part."""
+    """The whole vehicle on one series: its wiring, what can carry high voltage, what feeds and grounds each part."""
 
     shared: Shared
     series: str
     wiring: Wiring
     fed: Mapping[str, tuple[str, ...]]
+    grounds: Mapping[str, tuple[str, ...]]
 
     @property
     def class_b(self) -> Mapping[Point, float]:
@@ -44,7 +45,8 @@ def whole_of(shared: Shared, series: str) -> Whole:
         if len(supplies) == 1:
             other = link.ends[1 - link.ends.index(supplies[0])]
             fed.setdefault(other, []).extend(_supply_words(link, supplies[0], wiring))
-    return Whole(shared, series, wiring, {name: tuple(dict.fromkeys(words)) for name, words in fed.items()})
+    feeds = {name: tuple(dict.fromkeys(words)) for name, words in fed.items()}
+    return Whole(shared, series, wiring, feeds, grounds_by_part(wiring))
 
 
 def _kinds(shared: Shared) -> dict[str, str]:
@@ -154,12 +156,13 @@ def system_plan(whole: Whole, chapters: Iterable[Chapter], modules: Iterable[str
 
 
 def _joined(circuits: Iterable[Wiring]) -> Wiring:
-    """Several circuits as one, each fact once."""
-    joined: dict[str, list[Any]] = {field.name: [] for field in fields(Wiring)}
+    """Several circuits as one, each fact once: a fact stands at one place of the book."""
+    joined: dict[str, dict[object, Any]] = {field.name: {} for field in fields(Wiring)}
     for circuit in circuits:
         for name, records in joined.items():
-            records += [record for record in getattr(circuit, name) if record not in records]
-    return Wiring(**{name: tuple(records) for name, records in joined.items()})
+            for record in getattr(circuit, name):
+                records.setdefault((record.place, getattr(record, "ends", getattr(record, "id", ""))), record)
+    return Wiring(**{name: tuple(records.values()) for name, records in joined.items()})
 
 
 def _system_block(part: Part, rails: Iterable[Rail], whole: Whole) -> Block:
@@ -167,7 +170,7 @@ def _system_block(part: Part, rails: Iterable[Rail], whole: Whole) -> Block:
     buses = [rail.id for rail in rails if part.id in rail.members]
     said = (
         ("Fed by", whole.fed.get(part.id, ())),
-        ("Ground", grounds_of(part.id, whole.wiring)),
+        ("Ground", whole.grounds.get(part.id, ())),
         ("On", buses),
     )
     lines = tuple(f"{word} {', '.join(names)}" for word, names in said if names)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
+from typing import Any, TypeVar, cast
 
 from authorkit.circuit.harness import Harness, book_wiring, build_harness, circuit_points
 from authorkit.circuit.names import Name, Names
@@ -19,6 +20,8 @@ from authorkit.model.chapter import Chapter
 from authorkit.model.point import Point
 from authorkit.model.reference import find_references
 from authorkit.model.wiring import Series, Wiring, applies
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True)
@@ -35,6 +38,13 @@ class Shared:
     wirings: Mapping[str, Wiring]
     class_b: Mapping[str, Mapping[Point, float]]
     store: PictureStore
+    kept: dict[object, Any] = field(default_factory=dict, compare=False, repr=False)
+
+    def once(self, key: object, make: Callable[[], T]) -> T:
+        """What several pages need and only the first of them has to work out."""
+        if key not in self.kept:
+            self.kept[key] = make()
+        return cast("T", self.kept[key])
 
     def shown_in(self, file: str) -> Mapping[int, Shown] | None:
         """What the figure cells of a notebook showed, by cell; None if they were not run with the present facts."""

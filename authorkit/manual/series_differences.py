@@ -6,11 +6,11 @@ in the same way share a row, and of a wire only what differs is said.
 
 from __future__ import annotations
 
-import itertools
 import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from authorkit.manual.blocks import Table, words
@@ -19,7 +19,7 @@ from authorkit.manual.wire_differences import FITTED, NOT_FITTED, circuit_differ
 from authorkit.model.device_kinds import DEVICE_KINDS
 from authorkit.model.point import Point
 from authorkit.model.vehicle import HighVoltage
-from authorkit.model.wiring import CavityUse, Connector, Device, Ground, Network, Part, Wiring, applies
+from authorkit.model.wiring import Connector, Device, Feed, Ground, Network, Part, Wiring, applies
 from authorkit.units import Quantity, show
 
 
@@ -43,7 +43,8 @@ def vehicle_differences(shared: Shared) -> list[Difference]:
 def chapter_differences(scope: Scope) -> list[Difference]:
     """What differs about the circuit of one chapter."""
     shown = {name: wiring for name, wiring in scope.shared.wirings.items() if name in scope.circuits}
-    return differences(shown, scope.circuits.values())
+    found = scope.shared.once(("differences", *shown), partial(_Found, shown))
+    return found.within(scope.circuits.values())
 
 
 def difference_table(rows: Sequence[Difference], series: Sequence[str], caption: str, anchor: str) -> Table:
@@ -63,63 +64,93 @@ def differences(
     `within` limits the rows to what some circuits hold: a chapter's circuit says less than the vehicle has, so that
     what it leaves out must not be taken for missing. `high_voltage` is what the vehicle says of each series.
     """
-    each = list(vehicle.values())
-    if len(each) < 2:
-        return []
-    here = _Here(within)
+    found = _Found(vehicle, high_voltage)
+    return found.everything() if within is None else found.within(within)
+
+
+@dataclass(frozen=True)
+class _Item:
+    """One difference before rows are put together: what each series has, None for nothing.
+
+    `at` names what it belongs to: an id, or a point where only some points of a row may be asked for.
+    """
+
+    kind: str
+    what: str
+    said: tuple[str | None, ...]
+    at: tuple[str | Point, ...]
+
+
+class _Found:
+    """All differences of a vehicle, so that the circuits of many chapters can be looked up in them."""
+
+    def __init__(
+        self, vehicle: Mapping[str, Wiring], high_voltage: Mapping[str, tuple[HighVoltage, ...]] | None = None
+    ) -> None:
+        each = list(vehicle.values())
+        self.items = list(_items(each)) if len(each) > 1 else []
+        if high_voltage and len(each) > 1:
+            entries = [high_voltage[series] for series in vehicle]
+            self.items += _records("High voltage", entries, _safety_words, key=lambda entry: str(entry.disconnect))
+        self.names = {part.id: part.name for wiring in reversed(each) for part in wiring.parts}
+        self.at: dict[tuple[str, str | Point], list[int]] = defaultdict(list)
+        for number, item in enumerate(self.items):
+            for name in item.at:
+                self.at[item.kind, name].append(number)
+
+    def everything(self) -> list[Difference]:
+        """Every row."""
+        return _grouped(_rows(self.items), self.names)
+
+    def within(self, circuits: Iterable[Wiring]) -> list[Difference]:
+        """The rows that concern what some circuits hold."""
+        numbers = {number for circuit in circuits for key in _keys(circuit) for number in self.at.get(key, ())}
+        return _grouped(_rows(self.items[number] for number in sorted(numbers)), self.names)
+
+
+def _items(each: Sequence[Wiring]) -> Iterator[_Item]:
     odd = _odd_parts(each)
     kept = [_without_odd_parts(wiring, odd) for wiring in each]
-    rows = [
-        *_records("Part", [wiring.parts for wiring in each], _part_words),
-        *_records("Connector", [wiring.connectors for wiring in kept], _connector_words),
-        *_cavities([here.uses(wiring.cavities) for wiring in kept], kept),
-        *_devices([here.devices(wiring.devices) for wiring in kept]),
-        *(Difference("Wire", name, said) for name, said in circuit_differences(each)),
-        *_records("Splice", [wiring.splices for wiring in each], lambda splice: (splice.location,)),
-        *_records("Ground", [wiring.grounds for wiring in each], _ground_words),
-        *_records("Network", [wiring.networks for wiring in each], _network_words),
-        *_records("Feed", [wiring.feeds for wiring in each], lambda feed: (feed.name, _shown(feed.volts), feed.live)),
-    ]
-    if high_voltage:
-        entries = [high_voltage[series] for series in vehicle]
-        rows += _records("High voltage", entries, _safety_words, key=lambda entry: str(entry.disconnect))
-    names = {part.id: part.name for wiring in reversed(each) for part in wiring.parts}
-    return _grouped((row for row in rows if here.has(row.kind, row.what)), names)
+    yield from _records("Part", [wiring.parts for wiring in each], _part_words)
+    yield from _records("Connector", [wiring.connectors for wiring in kept], _connector_words)
+    yield from _cavities(kept)
+    yield from _devices([wiring.devices for wiring in kept])
+    for name, said in circuit_differences(each):
+        yield _Item("Wire", name, said, (name,))
+    yield from _records("Splice", [wiring.splices for wiring in each], lambda splice: (splice.location,))
+    yield from _records("Ground", [wiring.grounds for wiring in each], _ground_words)
+    yield from _records("Network", [wiring.networks for wiring in each], _network_words)
+    yield from _records("Feed", [wiring.feeds for wiring in each], _feed_words)
 
 
-class _Here:
-    """What a table is about: everything, or what some circuits hold."""
+def _keys(circuit: Wiring) -> Iterator[tuple[str, str | Point]]:
+    """Under what the differences of a circuit's facts are found."""
+    named = (
+        ("Part", circuit.parts),
+        ("Connector", circuit.connectors),
+        ("Splice", circuit.splices),
+        ("Ground", circuit.grounds),
+        ("Network", circuit.networks),
+        ("Feed", circuit.feeds),
+    )
+    yield from ((kind, record.id) for kind, records in named for record in records)
+    yield from (("Wire", wire.circuit) for wire in circuit.wires)
+    points = {end for wire in circuit.wires for end in wire.ends} | {use.point for use in circuit.cavities}
+    yield from ((kind, point) for kind in ("Cavity", "Inside") for point in points)
 
-    def __init__(self, circuits: Iterable[Wiring] | None) -> None:
-        self.all = circuits is None
-        circuits = list(circuits or ())
-        self.names = {
-            "Part": {part.id for circuit in circuits for part in circuit.parts},
-            "Connector": {connector.id for circuit in circuits for connector in circuit.connectors},
-            "Wire": {wire.circuit for circuit in circuits for wire in circuit.wires},
-            "Splice": {splice.id for circuit in circuits for splice in circuit.splices},
-            "Ground": {ground.id for circuit in circuits for ground in circuit.grounds},
-            "Network": {network.id for circuit in circuits for network in circuit.networks},
-            "Feed": {feed.id for circuit in circuits for feed in circuit.feeds},
-        }
-        self.points = {end for circuit in circuits for wire in circuit.wires for end in wire.ends}
-        self.points |= {use.point for circuit in circuits for use in circuit.cavities}
 
-    def has(self, kind: str, name: str) -> bool:
-        """Whether a row belongs to the table."""
-        return self.all or kind not in self.names or name in self.names[kind]
+_NOTHING = {"Cavity": "not used", "Inside": "nothing of it"}
 
-    def uses(self, uses: Iterable[CavityUse]) -> list[CavityUse]:
-        """The cavities that the table is about."""
-        return [use for use in uses if self.all or use.point in self.points]
 
-    def devices(self, devices: Iterable[Device]) -> list[Device]:
-        """The devices that the table is about."""
-        return [device for device in devices if self.all or self._touches(device)]
-
-    def _touches(self, device: Device) -> bool:
-        cavities: list[Point] = [terminal for terminal in device.terminals if terminal.is_cavity]
-        return any(point in self.points for point in cavities)
+def _rows(items: Iterable[_Item]) -> Iterator[Difference]:
+    """Items as rows; those about one connector or the inside of one part are one row."""
+    together: dict[tuple[str, str], list[_Item]] = defaultdict(list)
+    for item in items:
+        together[item.kind, item.what].append(item)
+    for (kind, what), members in together.items():
+        columns = zip(*(item.said for item in members), strict=True)
+        said = (", ".join(dict.fromkeys(words for words in column if words is not None)) for column in columns)
+        yield Difference(kind, what, tuple(words or _NOTHING.get(kind, NOT_FITTED) for words in said))
 
 
 def _grouped(rows: Iterable[Difference], parts: Mapping[str, str]) -> list[Difference]:
@@ -168,7 +199,7 @@ def _records(
     say: Callable[[Any], tuple[str, ...]],
     *,
     key: Callable[[Any], str] = lambda record: str(record.id),
-) -> Iterator[Difference]:
+) -> Iterator[_Item]:
     """Records by name: those that some series lack, and those of which `say` says something else."""
     known = [{key(record): say(record) for record in records} for records in series]
     for name in dict.fromkeys(name for records in known for name in records):
@@ -176,9 +207,10 @@ def _records(
         said = [each for each in found if each is not None]
         differing = [n for n, values in enumerate(zip(*said, strict=True)) if len(set(values)) > 1]
         if len(said) < len(found):
-            yield Difference(kind, name, tuple(FITTED if each else NOT_FITTED for each in found))
+            yield _Item(kind, name, tuple(FITTED if each else NOT_FITTED for each in found), (name,))
         elif differing:
-            yield Difference(kind, name, tuple(", ".join(each[n] or "not stated" for n in differing) for each in said))
+            shown = tuple(", ".join(each[n] or "not stated" for n in differing) for each in said)
+            yield _Item(kind, name, shown, (name,))
 
 
 def _part_words(part: Part) -> tuple[str, ...]:
@@ -193,6 +225,10 @@ def _connector_words(connector: Connector) -> tuple[str, ...]:
 
 def _ground_words(ground: Ground) -> tuple[str, ...]:
     return (ground.location, ground.bolt, _shown(ground.torque))
+
+
+def _feed_words(feed: Feed) -> tuple[str, ...]:
+    return (feed.name, _shown(feed.volts), feed.live)
 
 
 def _network_words(network: Network) -> tuple[str, ...]:
@@ -210,19 +246,15 @@ def _shown(value: Quantity | None) -> str:
 # ------------------------------------------------------------------------------------------------- cavities, devices
 
 
-def _cavities(series: Sequence[Sequence[CavityUse]], wirings: Sequence[Wiring]) -> Iterator[Difference]:
-    """Connectors that every series has, with the cavities whose signal differs."""
+def _cavities(wirings: Sequence[Wiring]) -> Iterator[_Item]:
+    """The cavities whose signal differs, of connectors that every series has."""
     common = in_all({connector.id for connector in wiring.connectors} for wiring in wirings)
-    signals = [{use.point: use.signal for use in uses if use.point.owner in common} for uses in series]
+    signals = [{use.point: use.signal for use in wiring.cavities if use.point.owner in common} for wiring in wirings]
     points = sorted(set().union(*signals), key=lambda point: (point.owner, _number(point.cavity), point.cavity))
-    differing = [point for point in points if len({each.get(point) for each in signals}) > 1]
-    for owner, group in itertools.groupby(differing, key=lambda point: point.owner):
-        here = list(group)
-        said = tuple(
-            ", ".join(f"{point.cavity} {each[point]}".strip() for point in here if point in each) or "not used"
-            for each in signals
-        )
-        yield Difference("Cavity", owner, said)
+    for point in points:
+        said = tuple(f"{point.cavity} {each[point]}".strip() if point in each else None for each in signals)
+        if len(set(said)) > 1:
+            yield _Item("Cavity", point.owner, said, (point,))
 
 
 def _number(cavity: str) -> int:
@@ -235,24 +267,16 @@ _UNNAMED = ("r", "volts", "rating")
 _Site = tuple[str, tuple[str, ...]]
 
 
-def _devices(series: Sequence[Sequence[Device]]) -> Iterator[Difference]:
+def _devices(series: Sequence[Sequence[Device]]) -> Iterator[_Item]:
     """What is inside parts that every series has: other values, or other devices."""
-    by_part: dict[str, list[list[str]]] = {}
     sites = [_sites(devices) for devices in series]
-    for part in dict.fromkeys(device.part for devices in series for device in devices):
-        keys = dict.fromkeys(key for here in sites for key in here if key[0] == part)
-        said = [[] for _ in series]  # type: list[list[str]]
-        for key in keys:
-            found = [here.get(key) for here in sites]
-            values = [_values(device) if device is not None else None for device in found]
-            if len({repr(each) for each in values}) > 1:
-                for told, device, others in zip(said, found, [values] * len(found), strict=True):
-                    if device is not None:
-                        told.append(_device_words(device, others))
-        if any(said):
-            by_part[part] = said
-    for part, said in by_part.items():
-        yield Difference("Inside", part, tuple(", ".join(dict.fromkeys(told)) or "nothing of it" for told in said))
+    for key in dict.fromkeys(key for here in sites for key in here):
+        found = [here.get(key) for here in sites]
+        values = [_values(device) if device is not None else None for device in found]
+        if any(each != values[0] for each in values):
+            said = tuple(_device_words(device, values) if device is not None else None for device in found)
+            at = {terminal for device in found if device is not None for terminal in device.terminals}
+            yield _Item("Inside", key[0], said, tuple(sorted(at)))
 
 
 def _sites(devices: Iterable[Device]) -> dict[_Site, Device]:

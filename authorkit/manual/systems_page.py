@@ -40,7 +40,7 @@ def _buses(shared: Shared, wholes: Sequence[Whole]) -> Iterator[Block]:
     plans = {whole.series: bus_plan(whole) for whole in wholes}
     figures = list(_figures(shared, "buses", "Modules and buses", plans))
     if figures:
-        yield Heading(2, "Modules and buses")
+        yield Heading(2, "Modules and buses", inside(ANCHOR, "section", "buses"))
         yield from figures
 
 
@@ -50,7 +50,7 @@ def _high_voltage(shared: Shared, wholes: Sequence[Whole]) -> Iterator[Block]:
     if not figures:
         return
     hazard = HAZARDS[HIGH_VOLTAGE.id]
-    yield Heading(2, "High-voltage path")
+    yield Heading(2, "High-voltage path", inside(ANCHOR, "section", "high-voltage"))
     yield CautionBlock(
         hazard.word, hazard.hazard, hazard.consequence, hazard.avoid, inside(ANCHOR, "caution", hazard.id)
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from authorkit.circuit.part_links import grounds_of, part_links
+from authorkit.circuit.part_links import grounds_by_part, part_links
 from authorkit.model.point import Point
 from tests.drawing.written import circuit, wiring_of
 
@@ -36,10 +36,7 @@ def test_a_net_that_holds_a_point_left_out_joins_nothing():
 
 
 def test_a_ground_is_found_through_splices_but_not_through_parts():
-    wiring = wiring_of(SHARED)
-    assert grounds_of("B9", wiring) == ("G1",)
-    assert grounds_of("M1", wiring) == ("G1",)
-    assert grounds_of("Y1", wiring) == ()
+    assert grounds_by_part(wiring_of(SHARED)) == {"B9": ("G1",), "M1": ("G1",)}
 
 
 def test_every_section_of_a_way_through_in_line_connectors_counts():

@@ -6,6 +6,7 @@ import os
 import random
 import subprocess
 import sys
+import time
 from collections import Counter
 from pathlib import Path
 
@@ -107,6 +108,24 @@ def test_a_large_system_is_cut_into_sheets_that_repeat_the_module():
     assert sum((joined(picture.svg) for picture in pictures), Counter()) == Counter(
         {link.ends: 1 for link in plan.links}
     )
+
+
+@pytest.mark.parametrize(
+    "links",
+    [
+        ";".join(f"B{n}-M1 K{n}" for n in range(400)),  # one module, many components
+        ";".join(["M1-X K"] + [f"B{n}-X K{n}" for n in range(90)]),  # they hang on one component
+        ";".join(f"B{n}-M{n} K{n}" for n in range(90)),  # many modules
+        ";".join([f"B{n}-M1 K{n}" for n in range(80)] + [f"B{n}-B{n + 1} L{n}" for n in range(79)]),  # a chain beside
+    ],
+)
+def test_the_largest_system_loses_no_link_and_takes_no_age(links):
+    plan = plan_of(links, roots=" ".join(sorted({end for end in links.replace("-", " ").split() if end[0] == "M"})))
+    start = time.process_time()
+    pictures = draw_blocks({"A": plan}, "Blocks")
+    assert time.process_time() - start < 10.0  # seconds of the processor, with room for a slow machine
+    assert {ends for picture in pictures for ends in joined(picture.svg)} == {link.ends for link in plan.links}
+    assert all(picture.height_mm <= PORTRAIT_MM[1] + 1e-6 for picture in pictures)
 
 
 def test_high_voltage_is_a_thick_line_and_explained():
