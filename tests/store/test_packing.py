@@ -47,7 +47,7 @@ class Calls:
         Calls,
         pickle.Pickler,
     ],
-    ids=repr,
+    ids=["system", "eval", "getattr", "import", "unpacked", "inside-a-list", "a-class", "a-pickler"],
 )
 def test_bytes_that_ask_for_anything_but_records_are_refused(evil: object) -> None:
     with pytest.raises(ValueError, match="no record of the toolkit"):
