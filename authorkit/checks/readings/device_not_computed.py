@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from authorkit.checks.subject import Subject
 from authorkit.circuit.netlist import Gap
+from authorkit.circuit.readings import Reading
 from authorkit.problems import Problem
 
 RULE = "device-not-computed"
@@ -17,7 +18,7 @@ def check(subject: Subject) -> Iterator[Problem]:
         missing: dict[tuple[object, str], tuple[Gap, str, set[str]]] = {}
         for circuit in subject.circuits_of(chapter):
             study = subject.study(circuit)
-            lost = {name for (name, _), reading in study.readings[""].items() if reading.status == "undetermined"}
+            lost = {name for (name, _), reading in study.readings[""].items() if _is_lost(reading)}
             for name in sorted(lost):
                 for gap in study.gaps.get(name, ()):
                     key = (gap.place, gap.because)
@@ -31,3 +32,8 @@ def check(subject: Subject) -> Iterator[Problem]:
                 expected="a state, or a value of the device, that tells what it is set to",
                 suggestion=f"Add what {gap.part} is set to, such as '{gap.part}: 20 °C', '25 %' or 'closed'.",
             )
+
+
+def _is_lost(reading: Reading) -> bool:
+    """Whether a number is missing; what a trace on the oscilloscope looks like is told by a waveform, not by a number."""
+    return reading.status == "undetermined" and reading.measurement.instrument != "scope"
