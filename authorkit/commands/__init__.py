@@ -22,6 +22,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "netlist": ("netlist", "print the computed circuit in SPICE format"),
     "faults": ("faults", "list every single fault of a chapter's circuit"),
     "draft": ("draft", "propose a procedure of least expected minutes from the faults of a page"),
+    "explain-codes": ("explain_codes", "find the single faults that set some codes together"),
     "prove": ("prove", "walk every fault through the procedure: where each one ends, right or wrong"),
     "init": ("init", "make a new manual with one worked chapter"),
     "new": ("new", "make a chapter notebook from a kind of circuit"),
