@@ -35,5 +35,5 @@ def check(subject: Subject) -> Iterator[Problem]:
 
 
 def _is_lost(reading: Reading) -> bool:
-    """Whether a number is missing; what a trace on the oscilloscope looks like is told by a waveform, not by a number."""
+    """Whether a number is missing; what a trace looks like is told by a waveform."""
     return reading.status == "undetermined" and reading.measurement.instrument != "scope"
