@@ -8,8 +8,10 @@ from dataclasses import dataclass
 
 from authorkit.checks.passage import Passage
 from authorkit.checks.prose.cavity_mentions import live_mentions, plain_mentions
-from authorkit.checks.prose.stated_voltages import Stated, stated_voltages
+from authorkit.checks.prose.stated_voltages import ROUNDING, Stated, stated_voltages
+from authorkit.checks.readings.computed import given_words
 from authorkit.checks.subject import Subject
+from authorkit.circuit.readings import Reading
 from authorkit.model.chapter import Chapter
 from authorkit.model.point import Point
 from authorkit.model.reference import find_references
@@ -34,6 +36,9 @@ _AS_SUPPLY = re.compile(
     r"(?P<number3>\d+(?:\.\d+)?)[ \u00a0\u202f]?(?P<unit3>V)\b"
 )
 # Facts that speak of the whole vehicle or of the page, not of this circuit.
+# A number in prose beside a reading of next to nothing.
+_ZERO = 0.05  # V
+_MOST_GIVEN = 3
 _OTHER_FACTS = ("title", "meaning-source", "before-start")
 
 
@@ -66,6 +71,7 @@ def check(subject: Subject) -> Iterator[Problem]:
             sentence = _Sentence(passage, start, end, {each.point for each in mentions if start <= each.start < end})
             yield from _supplies(sentence, known[chapter.file])
             yield from _readings(sentence, chapter, known[chapter.file])
+            yield from _computed(sentence, chapter, (known[chapter.file], subject))
 
 
 def _readings(sentence: _Sentence, chapter: Chapter, stated: Stated) -> Iterator[Problem]:
@@ -102,6 +108,47 @@ def _specs_named(sentence: _Sentence, chapter: Chapter) -> list[Spec]:
         for spec in specs
         if spec.at in sentence.points or spec.to in sentence.points or (spec.name and spec.name in names)
     ]
+
+
+def _computed(sentence: _Sentence, chapter: Chapter, against: tuple[Stated, Subject]) -> Iterator[Problem]:
+    """Numbers beside one cavity without a spec: some state of the circuit, sound or with a fault, must give them."""
+    stated, subject = against
+    numbers = list(_NUMBER.finditer(sentence.words))
+    if not numbers or len(sentence.points) != 1 or _HEDGES.search(sentence.words) or _specs_named(sentence, chapter):
+        return
+    (point,) = sentence.points
+    readings = list(_readings_at(point, chapter, subject))
+    for match in numbers if readings else ():
+        volts = parse_quantity(f"{match[1].replace('−', '-')} {match[2]}").base
+        if not stated.agrees(volts) and not any(_is_given(volts, reading) for _, reading in readings):
+            sound = {state: given_words(reading) for state, reading in readings if reading.status == "driven"}
+            given = "; ".join(f"{words} in state '{state}'" for state, words in list(sound.items())[:_MOST_GIVEN])
+            yield Problem(
+                RULE,
+                f"The sentence about {point} says {match.group()}, but the circuit gives that in no state and with no "
+                f"fault; sound, it gives {given or 'nothing'}.",
+                sentence.passage.at(sentence.start + match.start()),
+                found=match.group(),
+                expected=given or "a voltage that the circuit gives",
+                suggestion="Correct the number, or the circuit.",
+            )
+
+
+def _readings_at(point: Point, chapter: Chapter, subject: Subject) -> Iterator[tuple[str, Reading]]:
+    """Every computed voltage from a point to ground with the name of its state, the sound ones first."""
+    studies = [subject.study(circuit) for circuit in subject.circuits_of(chapter)]
+    faulty = [(study, fault.id) for study in studies for fault in study.faults]
+    for study, fault in (*((study, "") for study in studies), *faulty):
+        for (state, measurement), reading in study.readings[fault].items():
+            if measurement.instrument == "volts" and measurement.at == str(point) and reading.low is not None:
+                yield state, reading
+
+
+def _is_given(volts: float, reading: Reading) -> bool:
+    """Whether a rounded number may mean this reading."""
+    assert reading.low is not None
+    assert reading.high is not None
+    return reading.low * (1 - ROUNDING) - _ZERO <= volts <= reading.high * (1 + ROUNDING) + _ZERO
 
 
 def _supplies(sentence: _Sentence, stated: Stated) -> Iterator[Problem]:

@@ -11,7 +11,7 @@ from authorkit.model.wiring import Wiring
 from authorkit.units import Quantity, Window
 
 # A number in prose is rounded: 5 % either way still means the same value.
-_ROUNDING = 0.05
+ROUNDING = 0.05
 # What '12 V' may mean of a lead-acid battery, empty to charging, in V (common practice).
 _TWELVE_VOLTS = (11.0, 15.0)
 
@@ -40,7 +40,7 @@ class Stated:
         low, high = _TWELVE_VOLTS
         if low <= value <= high and low <= volts <= high:
             return True
-        return abs(volts - value) <= _ROUNDING * abs(value)
+        return abs(volts - value) <= ROUNDING * abs(value)
 
 
 def stated_voltages(chapter: Chapter, subject: Subject) -> Stated:
