@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from concurrent.futures import Executor
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
@@ -124,25 +124,36 @@ class Studies:
         return self._made[place]
 
     def prepare(self, executor: Executor) -> None:
-        """Solve all that is missing, in parallel, one task a chapter."""
-        tasks = []
-        for chapter in self.book.chapters:
-            known = self.book.vehicle.series_ids or ("",)
-            missing = [
-                each for each in known if applies(chapter.series, each) and (chapter.file, each) not in self._made
-            ]
-            alone = replace(self.book, chapters=(chapter,), front=())
-            tasks += [executor.submit(prepared, alone, missing, self.store)] if missing else []
+        """Solve all that is missing, in parallel; a task takes a few chapters, as each takes the vehicle along."""
+        chapters = tuple(
+            chapter
+            for chapter in self.book.chapters
+            if any((chapter.file, series) not in self._made for series in _series_of(self.book, chapter))
+        )
+        tasks = [
+            executor.submit(
+                prepared, replace(self.book, chapters=chapters[first : first + _TOGETHER], front=()), self.store
+            )
+            for first in range(0, len(chapters), _TOGETHER)
+        ]
         for task in tasks:
             self._packed.update(task.result())
 
 
-def prepared(book: Book, series: Sequence[str], store: Store | None) -> dict[str, bytes]:
-    """What was solved for the only chapter of a book on some series, by its keys; a task for another process."""
+_TOGETHER = 4
+
+
+def prepared(book: Book, store: Store | None) -> dict[str, bytes]:
+    """What was solved for a book, by its keys; a task for another process."""
     found: dict[str, bytes] = {}
-    for each in series:
-        _kept_or_solved(plan_of(book, book.chapters[0], each), store, found)
+    for chapter in book.chapters:
+        for series in _series_of(book, chapter):
+            _kept_or_solved(plan_of(book, chapter, series), store, found)
     return found
+
+
+def _series_of(book: Book, chapter: Chapter) -> list[str]:
+    return [series for series in book.vehicle.series_ids or ("",) if applies(chapter.series, series)]
 
 
 def _kept_or_solved(plan: Plan, store: Store | None, known: dict[str, bytes]) -> Solved:

@@ -22,7 +22,7 @@ from authorkit.commands.choice import (
 )
 from authorkit.model.book import Book
 from authorkit.model.chapter import Chapter
-from authorkit.units import format_value
+from authorkit.units import format_value, show
 
 _DIMENSIONS = {"V": "voltage", "Ω": "resistance", "A": "current", "Hz": "frequency"}
 
@@ -54,6 +54,7 @@ def run(options: argparse.Namespace) -> int:
         return CLEAN
     for each in chosen:
         _print_table(_rows(each))
+        _print_settings(each)
         _print_gaps(each)
         if options.fault != "all":
             _print_disagreements(each)
@@ -126,6 +127,19 @@ def _print_table(rows: list[dict[str, Any]]) -> None:
             print(f"\nSeries {row['series']}, {row['state']}{', with ' + row['fault'] if row['fault'] else ''}")
         points = f"{row['at']} to {row['to']}" if row["to"] else row["at"]
         print(f"  {row['instrument']:<11}{points:<34}{_answer(row)}")
+
+
+def _print_settings(chosen: _Chosen) -> None:
+    """Whether the code sets, by what the module itself reads."""
+    for fault in chosen.faults:
+        settings = chosen.study.settings[fault.id if fault else ""]
+        if any(setting.condition.watch for setting in settings):
+            print(f"\nSeries {chosen.study.series}, {chosen.study.code}{f', with {fault.id}' if fault else ''}")
+        for setting in settings:
+            condition = setting.condition
+            if condition.watch and condition.window:
+                limit, read = show(condition.window), f" ({_one(setting.reading)})" if setting.reading else ""
+                print(f"  {condition.watch} {limit}, {setting.state}: {setting.sets}{read}")
 
 
 def _print_gaps(chosen: _Chosen) -> None:

@@ -77,6 +77,17 @@ def test_table_for_people_names_the_state_and_the_limits(capsys: pytest.CaptureF
     assert re.search(r"amps +FN1.1 +13.3\sA +\(12.\d\sA to 13.\d\sA; guaranteed\)", text)
 
 
+def test_table_tells_whether_the_code_sets_and_where_instruments_differ(capsys: pytest.CaptureFixture[str]) -> None:
+    fault = "contact-resistance-FB1-C.3"
+    text = printed(capsys, "readings", "P0443", "--series", "A", "--state", "unplugged", "--fault", fault)
+    assert re.search(r"M1.PURGEFB below 2\sV, key on, M1.EVAP off: does not set \(12.57\sV\)", text)
+    assert re.search(r"Y1.1 to G1: voltmeter 12.6\sV, low-impedance meter 12.19\sV, test lamp 0.808\sV. About", text)
+    opened = printed(
+        capsys, "readings", "P0443", "--series", "A", "--state", "unplugged", "--fault", "contact-open-Y1.1"
+    )
+    assert re.search(r"M1.PURGEFB below 2\sV, key on, M1.EVAP off: \w", opened)
+
+
 def test_all_faults_follow_the_sound_circuit(capsys: pytest.CaptureFixture[str]) -> None:
     rows = json.loads(
         printed(capsys, "readings", "P0118", "--series", "B", "--state", "cold", "--fault", "all", "--json")
