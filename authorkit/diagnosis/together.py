@@ -72,7 +72,9 @@ def effects_of(study: Study, wiring: Wiring) -> tuple[Effect, ...]:
         word = SETS if SETS in sets else MAY_SET if MAY_SET in sets or in_words else ""
         if word:
             at = points.get(fault.target, ()) if fault.kind == "device" else ()
-            found.append(Effect(fault.id, at, fault.sentence, fault.accused, study.series, study.code, word))
+            plug = fault.at.partition(".")[0] if fault.target.startswith("contact:") else ""
+            thing = f"connector {plug}" if plug else fault.accused
+            found.append(Effect(fault.id, at, fault.sentence, thing, study.series, study.code, word))
     return tuple(found)
 
 

@@ -16,6 +16,7 @@ from authorkit.manual.sections.connectors import connectors
 from authorkit.manual.sections.differences import circuit_with_differences
 from authorkit.manual.sections.identity import identity
 from authorkit.manual.sections.notes import pictures, placed_picture
+from authorkit.manual.sections.proof import proof
 from authorkit.manual.sections.readings import readings
 from authorkit.manual.sections.step_chart import procedure_with_chart
 from authorkit.manual.sections.suspects import suspects
@@ -39,6 +40,7 @@ _ORDER: tuple[tuple[str, Section | None], ...] = (
     ("after", after_repair),
     ("related", related),
     ("notes", pictures),
+    ("instructor", proof),
 )
 
 

@@ -60,7 +60,10 @@ def compose(
 def compose_chapters(
     book: Book, chapters: Iterable[Chapter], store: PictureStore | None = None
 ) -> tuple[Manual, tuple[Problem, ...]]:
-    """A manual of these chapters alone, each the very page that the whole manual has; and what they cannot show."""
+    """A manual of these chapters alone, each the page that the whole manual has; and what they cannot show.
+
+    Only the codes that come together are missing: they take the circuits of all chapters.
+    """
     shared = share(book, store)
     made = [page_of(scope) for scope in scopes_of(shared, tuple(chapters))]
     problems = tuple(problem for _, found in made for problem in found)

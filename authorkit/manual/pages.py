@@ -9,10 +9,12 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from authorkit.circuit.names import Names
+from authorkit.diagnosis.together import Pattern, companions
 from authorkit.manual.blocks import Page
 from authorkit.manual.chapter_page import chapter_page
 from authorkit.manual.scope import Scope, Shared, scope_of
 from authorkit.manual.sight import Lookout
+from authorkit.manual.told import patterns_of, told_of
 from authorkit.model.book import Book
 from authorkit.model.chapter import Chapter
 from authorkit.problems import Problem
@@ -95,21 +97,25 @@ def page_of(scope: Scope) -> Made:
     return page, problems
 
 
-def scopes_of(shared: Shared, chapters: Sequence[Chapter]) -> Iterator[Scope]:
-    """What the page of each chapter sees, and nothing more."""
+def scopes_of(shared: Shared, chapters: Sequence[Chapter], found: Sequence[Pattern] = ()) -> Iterator[Scope]:
+    """What the page of each chapter sees, and nothing more; `found` are the patterns of codes of the whole book."""
     lookout = Lookout(shared.book, shared.harness, shared.wirings)
     for chapter in chapters:
         scope = scope_of(shared, chapter)
-        book, harness, wirings = lookout.from_chapter(chapter, scope.circuits)
+        together = companions(found, scope.code)
+        codes = {code for pattern in together for code in pattern.codes}
+        book, harness, wirings = lookout.from_chapter(chapter, scope.circuits, codes)
         own = Shared(book, harness, Names(book, harness), wirings, {}, shared.store)
-        yield replace(scope, shared=own)
+        told = told_of(shared.book, chapter, scope.circuits, shared.store.kept)
+        yield replace(scope, shared=own, told=told, together=together)
 
 
 def _made(
     shared: Shared, chapters: Sequence[Chapter], executor: Executor | None, tell: Tell
 ) -> Iterator[tuple[Chapter, Made]]:
     """Pages made one after the other, or handed to the executor with a few tasks ahead of the one waited for."""
-    scopes = scopes_of(shared, chapters)
+    found = patterns_of(shared.book, shared.store.kept) if chapters else ()
+    scopes = scopes_of(shared, chapters, found)
     results = map(page_of, scopes) if executor is None else executor.map(page_of, scopes)
     for number, (chapter, made) in enumerate(zip(chapters, results, strict=True), start=1):
         tell("pages composed", number, len(chapters))
@@ -127,7 +133,8 @@ def _world(book: Book, memory: PageMemory) -> str:
 
 def _outside(chapter: Chapter) -> tuple[object, ...]:
     """What other pages may see of a chapter."""
-    return chapter.code, chapter.title, chapter.set_by, chapter.system, chapter.file, chapter.series, chapter.wiring
+    head = (chapter.code, chapter.title, chapter.set_by, chapter.system, chapter.file, chapter.series, chapter.wiring)
+    return (*head, chapter.sets_when, chapter.states)
 
 
 def _digest(record: object) -> str:
@@ -139,7 +146,8 @@ def _key(scope: Scope) -> str:
     shared = scope.shared
     seen = (shared.book.recipe, shared.book.vehicle, shared.book.chapters, shared.harness, shared.wirings)
     files = {name: _file_digest(scope.book.folder / _FIGURES / name) for name in _file_names(scope.chapter)}
-    return content_key("page", scope.chapter, scope.circuits, scope.class_b, seen, files, without=_NO_PART_OF_IT)
+    known = (scope.circuits, scope.class_b, scope.told.proofs, scope.together)
+    return content_key("page", scope.chapter, known, seen, files, without=_NO_PART_OF_IT)
 
 
 def _file_names(chapter: Chapter) -> list[str]:

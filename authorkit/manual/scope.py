@@ -11,10 +11,12 @@ from authorkit.circuit.harness import Harness, book_wiring, build_harness, circu
 from authorkit.circuit.names import Name, Names
 from authorkit.circuit.view import circuit_of
 from authorkit.circuit.voltage import class_b_points
+from authorkit.diagnosis.together import Pattern
 from authorkit.drawing.store import PictureStore
 from authorkit.facts.cell_runs import Seen, Shown, read_shown, seen_by_cells
 from authorkit.manual.anchors import anchor_of
 from authorkit.manual.blocks import Code, Inline, Inlines, Link, Text
+from authorkit.manual.told import Told
 from authorkit.model.book import Book
 from authorkit.model.chapter import Chapter
 from authorkit.model.point import Point
@@ -60,13 +62,16 @@ class Scope:
     """What the sections of one chapter's page look at.
 
     `circuits` maps each series that the chapter applies to onto its circuit; `class_b` maps each point of any of them
-    that can carry voltage of class B onto that voltage in volts.
+    that can carry voltage of class B onto that voltage in volts. `told` is what the proof of the procedure says,
+    `together` the patterns of codes that this one belongs to.
     """
 
     shared: Shared
     chapter: Chapter
     circuits: Mapping[str, Wiring]
     class_b: Mapping[Point, float]
+    told: Told = field(default_factory=Told)
+    together: tuple[Pattern, ...] = ()
 
     @property
     def book(self) -> Book:

@@ -38,13 +38,13 @@ class Lookout:
     wirings: Mapping[str, Wiring]
 
     def from_chapter(
-        self, chapter: Chapter, circuits: Mapping[str, Wiring]
+        self, chapter: Chapter, circuits: Mapping[str, Wiring], codes: Iterable[str] = ()
     ) -> tuple[Book, Harness, Mapping[str, Wiring]]:
         """The book, the harness and the wiring of each series as far as the page of a chapter sees them.
 
-        `circuits` are its own, by series.
+        `circuits` are its own, by series; `codes` are some that the page names though the chapter does not.
         """
-        words = frozenset(_words(chapter))
+        words = frozenset(_words(chapter)) | frozenset(codes)
         around = {point.owner for wiring in circuits.values() for point in circuit_points(wiring)}
         around |= {part.id for wiring in circuits.values() for part in wiring.parts}
         around |= {body.id for wiring in circuits.values() for body in wiring.connectors}

@@ -25,6 +25,7 @@ SECTIONS: dict[str, str] = {
     "after": "After the repair",
     "related": "Related codes",
     "notes": "Notes from the bay",
+    "instructor": "For the instructor",
 }
 
 
