@@ -6,7 +6,7 @@ from authorkit.checks import codes, language, names, notebooks, procedure, proof
 from authorkit.checks.rule import RuleModule
 
 # Rules that compute circuits: about one chapter each, and slow where a whole book has to be computed for them.
-COMPUTING: tuple[RuleModule, ...] = readings.RULE_MODULES
+COMPUTING: tuple[RuleModule, ...] = (*readings.RULE_MODULES, *proof.RULE_MODULES)
 
 RULE_MODULES: tuple[RuleModule, ...] = (
     *codes.RULE_MODULES,

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from authorkit.circuit.study import Studies
 from authorkit.desk.book_state import BookState
+from authorkit.desk.endings import ending_blocks
 from authorkit.desk.html import blocks_html, problems_html
 from authorkit.desk.located import Origin, locate
 from authorkit.desk.look import Look, joined, look
@@ -53,7 +54,9 @@ def run_facts(state: BookState, source: str, origin: Origin) -> Iterator[Output]
     drawn = page_figures(scope)
     yield _findings(joined(seen, drawn.problems), lines)
     yield from _pieces(lambda: shown_figures(drawn.figures))
-    yield from _pieces(lambda: reading_blocks(scope, seen.studies or Studies(scope.book)))
+    studies = seen.studies or Studies(scope.book)
+    yield from _pieces(lambda: reading_blocks(scope, studies))
+    yield from _pieces(lambda: ending_blocks(scope, studies))
 
 
 def _pieces(make: Callable[[], Iterator[Block]]) -> Iterator[Output]:

@@ -159,6 +159,24 @@ def test_a_shared_procedure_without_parameters_is_told_of_one(shared_state: Book
     assert "expected: no parameters" in text
 
 
+def test_each_fault_is_followed_to_the_step_where_the_procedure_ends(run: Callable[..., Ran]) -> None:
+    ran = run("P0118")
+    counted = re.search(r"Series A: (\d+) of (\d+) faults that can set the code end at the right verdict", ran.words)
+    assert counted is not None
+    assert counted[1] == counted[2]
+    assert re.search(r"<td[^>]*>11</td><td[^>]*>B5</td><td[^>]*>B5: open</td>", ran.html)
+
+
+def test_a_verdict_that_accuses_the_wrong_thing_stands_out(run: Callable[..., Ran]) -> None:
+    ran = run("P0118", ("11: {verdict: B5,", "11: {verdict: K131,"))
+    assert "Wrong for: B5: open." in ran.words
+    assert "verdict-wrong" in ran.html
+
+
+def test_the_steps_are_drawn_as_a_chart(run: Callable[..., Ran]) -> None:
+    assert "Steps of P0118" in run("P0118").html
+
+
 def test_markup_in_facts_is_shown_and_never_obeyed(run: Callable[..., Ran]) -> None:
     ran = run("P0118", ("set-by: M1\n", "set-by: <script>alert(1)</script>\n"))
     assert "<script" not in ran.html
