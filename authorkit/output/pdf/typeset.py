@@ -95,9 +95,8 @@ def _let_go() -> None:
     It drops a thing at the end of the tenth compilation that did not need it. Parts have next to nothing in common, so
     that remembering costs memory (several hundred megabytes) and gains no time.
     """
-    nothing = typst.Compiler(b"", font_paths=_shipped_fonts(), ignore_system_fonts=True)
     for _ in range(_REMEMBERED_FOR):
-        nothing.compile(format="svg")
+        typst.Compiler(b"", font_paths=_shipped_fonts(), ignore_system_fonts=True).compile(format="svg")
 
 
 @lru_cache(maxsize=1)
