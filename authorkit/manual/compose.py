@@ -49,12 +49,13 @@ def compose(
         pages.append(page)
         problems += found
     pages += filter(None, (systems_page(shared),))
+    pages = [numbered(page) for page in pages]
     chapters = ordered(shared.book)
     for page, found_in_chapter in chapter_pages(shared, chapters, executor=executor, memory=memory, tell=tell):
         pages.append(page)
         problems += found_in_chapter
-    pages += back_pages(shared)
-    return _manual(book, tuple(numbered(page) for page in pages)), tuple(problems)
+    pages += (numbered(page) for page in back_pages(shared))
+    return _manual(book, tuple(pages)), tuple(problems)
 
 
 def compose_chapters(
@@ -67,7 +68,7 @@ def compose_chapters(
     shared = share(book, store)
     made = [page_of(scope) for scope in scopes_of(shared, tuple(chapters))]
     problems = tuple(problem for _, found in made for problem in found)
-    return _manual(book, tuple(numbered(page) for page, _ in made)), problems
+    return _manual(book, tuple(page for page, _ in made)), problems
 
 
 def _limited(shared: Shared, selection: tuple[str, ...]) -> Shared:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import hashlib
+from collections import deque
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import Executor
+from concurrent.futures import Executor, Future
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from authorkit.circuit.names import Names
 from authorkit.diagnosis.together import Pattern, companions
 from authorkit.manual.blocks import Page
 from authorkit.manual.chapter_page import chapter_page
+from authorkit.manual.numbering import numbered
 from authorkit.manual.scope import Scope, Shared, scope_of
 from authorkit.manual.sight import Lookout
 from authorkit.manual.told import patterns_of, told_of
@@ -24,6 +26,7 @@ Made = tuple[Page, tuple[Problem, ...]]
 Tell = Callable[[str, int, int], None]
 
 _FIGURES = "figures"
+_AHEAD = 32
 # Of a place only the file matters to a page: what is said here counts before what others say.
 _NO_PART_OF_IT = ("cell", "line", "column", "places")
 
@@ -66,7 +69,7 @@ def chapter_pages(
     memory: PageMemory | None = None,
     tell: Tell = silent,
 ) -> list[Made]:
-    """The page of each chapter, in the order given, and what could not be shown on it."""
+    """The page of each chapter, numbered, in the order given, and what could not be shown on it."""
     memory = memory or PageMemory()
     world = _world(shared.book, memory)
     found: dict[str, Made] = {}
@@ -86,15 +89,19 @@ def page_of(scope: Scope) -> Made:
     """The page of a chapter from its sight; kept with the pictures. The work of one task, for any process."""
     kept = scope.shared.store.kept
     if kept.folder is None or _looks_elsewhere(scope.chapter, but_files=True):
-        return chapter_page(scope)
+        return _numbered(*chapter_page(scope))
     key = _key(scope)
     data = kept.get(key)
     if data is not None and isinstance(found := _unpacked(data), Page):
         return found, ()
-    page, problems = chapter_page(scope)
+    page, problems = _numbered(*chapter_page(scope))
     if not problems:  # findings name places, which are no part of the key
         kept.put(key, packed(page))
     return page, problems
+
+
+def _numbered(page: Page, problems: tuple[Problem, ...]) -> Made:
+    return numbered(page), problems
 
 
 def scopes_of(shared: Shared, chapters: Sequence[Chapter], found: Sequence[Pattern] = ()) -> Iterator[Scope]:
@@ -116,10 +123,21 @@ def _made(
     """Pages made one after the other, or handed to the executor with a few tasks ahead of the one waited for."""
     found = patterns_of(shared.book, shared.store.kept) if chapters else ()
     scopes = scopes_of(shared, chapters, found)
-    results = map(page_of, scopes) if executor is None else executor.map(page_of, scopes)
+    results = map(page_of, scopes) if executor is None else _in_parallel(scopes, executor)
     for number, (chapter, made) in enumerate(zip(chapters, results, strict=True), start=1):
         tell("pages composed", number, len(chapters))
         yield chapter, made
+
+
+def _in_parallel(scopes: Iterator[Scope], executor: Executor) -> Iterator[Made]:
+    """The pages in order, with some tasks waiting ahead: all at once would hold the sights of a whole book."""
+    waiting: deque[Future[Made]] = deque()
+    for scope in scopes:
+        waiting.append(executor.submit(page_of, scope))
+        if len(waiting) > _AHEAD:
+            yield waiting.popleft().result()
+    while waiting:
+        yield waiting.popleft().result()
 
 
 def _world(book: Book, memory: PageMemory) -> str:

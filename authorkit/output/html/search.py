@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from xml.etree import ElementTree
 
 from authorkit.manual.blocks import Block, Figure, Heading, IndexMark, Manual, Page, all_blocks
@@ -34,13 +34,29 @@ class Section:
     blocks: tuple[Block, ...]
 
 
-def search_script(manual: Manual, addresses: Addresses) -> str:
+@dataclass
+class WordMemory:
+    """The words of the sections of each page, by its anchor, from one index to the next."""
+
+    pages: dict[str, tuple[Page, list[list[str]]]] = field(default_factory=dict)
+
+    def of(self, page: Page) -> list[list[str]]:
+        """The sorted words of each section; gathered once for each page object."""
+        known = self.pages.get(page.anchor)
+        if known is None or known[0] is not page:
+            known = (page, [sorted(_section_words(section)) for section in _sections(page, 0)])
+            self.pages[page.anchor] = known
+        return known[1]
+
+
+def search_script(manual: Manual, addresses: Addresses, memory: WordMemory | None = None) -> str:
     """The index as a script: pages, sections, and sorted words with the numbers of their sections."""
+    memory = memory or WordMemory()
     pages = [page for page in manual.pages if page.kind not in ("title", "contents", "index")]
     sections = [section for number, page in enumerate(pages) for section in _sections(page, number)]
     found: dict[str, list[int]] = {}
-    for number, section in enumerate(sections):
-        for word in sorted(_section_words(section)):
+    for number, words_here in enumerate(words_here for page in pages for words_here in memory.of(page)):
+        for word in words_here:
             found.setdefault(word, []).append(number)
     words = sorted(found, key=lambda word: word.encode("utf-16-be"))  # the order in which a browser compares text
     index = {

@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass, field
 
+from authorkit.manual.pages import Tell, silent
 from authorkit.output.pdf.cache import PartCache, key_of
 from authorkit.output.pdf.parts import Fault, Layout, Numbers, Outcome, Part, Typeset, numbers_for
 from authorkit.output.pdf.typeset import lay_out, typeset
@@ -28,7 +29,7 @@ class _State:
     keys: dict[int, str] = field(default_factory=dict)
 
 
-def typeset_all(parts: Sequence[Part], cache: PartCache, executor: Executor) -> list[Outcome]:
+def typeset_all(parts: Sequence[Part], cache: PartCache, executor: Executor, tell: Tell = silent) -> list[Outcome]:
     """Each part with its right page numbers, or with what is wrong with it."""
     state = _State(_first_layouts(parts, cache, executor))
     for _ in range(_ROUNDS):
@@ -39,7 +40,7 @@ def typeset_all(parts: Sequence[Part], cache: PartCache, executor: Executor) -> 
             cache.settle({part.anchor: keys[position] for position, part in enumerate(parts)})
             return [state.made[position] for position in range(len(parts))]
         jobs = {position: (parts[position], numbers[position], keys[position]) for position in wrong}
-        outcomes = _typeset_some(jobs, cache, executor)
+        outcomes = _typeset_some(jobs, cache, executor, tell)
         if any(isinstance(outcome, tuple) for outcome in outcomes.values()):
             return [_faults(outcomes.get(position)) for position in range(len(parts))]
         for position, outcome in outcomes.items():
@@ -64,7 +65,7 @@ def _first_layouts(parts: Sequence[Part], cache: PartCache, executor: Executor) 
 
 
 def _typeset_some(
-    jobs: Mapping[int, tuple[Part, Numbers, str]], cache: PartCache, executor: Executor
+    jobs: Mapping[int, tuple[Part, Numbers, str]], cache: PartCache, executor: Executor, tell: Tell
 ) -> dict[int, Outcome]:
     """Each part with its numbers and its key, from the cache if it is there."""
     outcomes: dict[int, Outcome] = {}
@@ -75,8 +76,9 @@ def _typeset_some(
             outcomes[position] = kept
         else:
             waiting[position] = executor.submit(typeset, part, numbers)
-    for position, future in waiting.items():
+    for done, (position, future) in enumerate(waiting.items(), start=1):
         outcome = future.result()
+        tell("parts typeset", done, len(waiting))
         outcomes[position] = outcome
         if isinstance(outcome, Typeset):
             cache.keep(jobs[position][2], outcome)

@@ -20,10 +20,18 @@ from authorkit.output.pdf.prepare import prepare
 # Archival and accessible; also makes the typesetter refuse pictures without words and signs without a glyph.
 _STANDARDS: list[Any] = ["a-2a", "ua-1"]
 _POINTS_PER_MM = 72 / 25.4
+_REMEMBERED_FOR = 12  # compilations, and two to be sure
 
 
 def typeset(part: Part, numbers: Numbers) -> Outcome:
     """The part as a file, or why there is none. Whatever the typesetter warns of is a fault: it is silent enough."""
+    try:
+        return _typeset(part, numbers)
+    finally:
+        _let_go()
+
+
+def _typeset(part: Part, numbers: Numbers) -> Outcome:
     with _compiler(part, numbers) as compiler:
         try:
             raw, warnings = compiler.compile_with_warnings(
@@ -82,8 +90,13 @@ def _compiler(part: Part, numbers: Numbers, *, measure: bool = False) -> Iterato
 
 
 def _let_go() -> None:
-    """Compile nothing: only at the end of a compilation does the typesetter drop what it remembers of older ones."""
-    typst.Compiler(b"", font_paths=_shipped_fonts(), ignore_system_fonts=True).compile(format="svg")
+    """Compile nothing, until the typesetter has dropped what it remembers of earlier parts.
+
+    It drops a thing at the end of the tenth compilation that did not need it. Parts have next to nothing in common, so
+    that remembering costs memory (several hundred megabytes) and gains no time.
+    """
+    for _ in range(_REMEMBERED_FOR):
+        typst.Compiler(b"", font_paths=_shipped_fonts(), ignore_system_fonts=True).compile(format="svg")
 
 
 @lru_cache(maxsize=1)

@@ -16,6 +16,7 @@ import pikepdf
 
 from authorkit.drawing.font import font_folder
 from authorkit.manual.blocks import Manual
+from authorkit.manual.pages import Tell, silent
 from authorkit.model.book import PageSize
 from authorkit.output.pdf.cache import PartCache
 from authorkit.output.pdf.checks import page_anchors, print_problems, refused
@@ -41,6 +42,7 @@ def write_pdf(
     work: Path | None = None,
     kept: KeptFiles = KeptFiles(None),
     executor: Executor | None = None,
+    tell: Tell = silent,
 ) -> tuple[Problem, ...]:
     """Write the manual to `target`; with any problem the file that was there before stays as it is.
 
@@ -58,7 +60,7 @@ def write_pdf(
     if work is not None:
         _show_sources(parts, written, work.resolve() / f"pdf-{page_size}")
     with _workers(executor) as workers:
-        outcomes = typeset_all(parts, PartCache(kept, page_size), workers)
+        outcomes = typeset_all(parts, PartCache(kept, page_size), workers, tell)
     made = [outcome for outcome in outcomes if isinstance(outcome, Typeset)]
     if len(made) < len(parts):
         return tuple(
