@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from concurrent.futures import Executor
 from dataclasses import replace
 
+from authorkit.circuit.study import Studies
 from authorkit.drawing.store import PictureStore
 from authorkit.manual.back_pages import back_pages
 from authorkit.manual.blocks import Block, Inline, LineBreak, Manual, Page, Text
@@ -41,7 +42,7 @@ def compose(
     build to build, `memory` pages from call to call. The pages of chapters are made side by side by the `executor`.
     The order is: the recipe's list first, the rest by system, then by code.
     """
-    shared = _limited(share(book, store), selection)
+    shared = _limited(share(book, store, studies), selection)
     problems: list[Problem] = []
     pages = [Page("title", book.recipe.title, "title"), Page("contents", "Contents", "contents")]
     for front in book.front:

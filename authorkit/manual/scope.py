@@ -8,6 +8,7 @@ from functools import cached_property
 
 from authorkit.circuit.harness import Harness, book_wiring, build_harness, circuit_points
 from authorkit.circuit.names import Name, Names
+from authorkit.circuit.study import Studies, Study
 from authorkit.circuit.view import circuit_of
 from authorkit.circuit.voltage import class_b_points
 from authorkit.drawing.store import PictureStore
@@ -26,7 +27,7 @@ class Shared:
     """What all pages share: made once for a book.
 
     `wirings` is the whole vehicle by series, of all chapters even in a selection. `class_b` is by series: any chapter's
-    source counts.
+    source counts. `studies` holds what is computed of each circuit, each made when a page first asks for it.
     """
 
     book: Book
@@ -35,6 +36,7 @@ class Shared:
     wirings: Mapping[str, Wiring]
     class_b: Mapping[str, Mapping[Point, float]]
     store: PictureStore
+    studies: Studies
 
     def shown_in(self, file: str) -> Mapping[int, Shown] | None:
         """What the figure cells of a notebook showed, by cell; None if they were not run with the present facts."""
@@ -73,6 +75,10 @@ class Scope:
         """The chapter's code as text, which is also its anchor."""
         return str(self.chapter.code)
 
+    def study(self, series: str) -> Study:
+        """What is computed of this chapter's circuit on one of its series."""
+        return self.shared.studies.of(self.chapter, series)
+
     def series_words(self, series: Series) -> str:
         """The series a fact is limited to, in the vehicle's order ('A', 'A, B'); '' if it holds on all."""
         limited = [name for name in self.circuits if applies(series, name)]
@@ -88,12 +94,14 @@ class Scope:
         return inlines(text, self.shared.names, self.chapter)
 
 
-def share(book: Book, store: PictureStore | None = None) -> Shared:
-    """Index the book once."""
+def share(book: Book, store: PictureStore | None = None, studies: Studies | None = None) -> Shared:
+    """Index the book once; `studies` are those already made of it."""
+    store = store or PictureStore()
     harness = build_harness(book)
     wirings = {series: book_wiring(book, series) for series in book.vehicle.series_ids}
     class_b = {series: class_b_points(wiring) for series, wiring in wirings.items()}
-    return Shared(book, harness, Names(book, harness), wirings, class_b, store or PictureStore())
+    studies = studies or Studies(book, store.kept)
+    return Shared(book, harness, Names(book, harness), wirings, class_b, store, studies)
 
 
 def scope_of(shared: Shared, chapter: Chapter) -> Scope:
