@@ -9,6 +9,7 @@ from typing import Any, TypeVar, cast
 
 from authorkit.circuit.harness import Harness, book_wiring, build_harness, circuit_points
 from authorkit.circuit.names import Name, Names
+from authorkit.circuit.study import Studies, Study
 from authorkit.circuit.view import circuit_of
 from authorkit.circuit.voltage import class_b_points
 from authorkit.diagnosis.together import Pattern
@@ -47,6 +48,11 @@ class Shared:
         if key not in self.kept:
             self.kept[key] = make()
         return cast("T", self.kept[key])
+
+    @cached_property
+    def studies(self) -> Studies:
+        """What is computed of each circuit, kept with the pictures."""
+        return Studies(self.book, self.store.kept)
 
     def shown_in(self, file: str) -> Mapping[int, Shown] | None:
         """What the figure cells of a notebook showed, by cell; None if they were not run with the present facts."""
@@ -88,6 +94,10 @@ class Scope:
         """The chapter's code as text, which is also its anchor."""
         return str(self.chapter.code)
 
+    def study(self, series: str) -> Study:
+        """What is computed of this chapter's circuit on one of its series."""
+        return self.shared.studies.of(self.chapter, series)
+
     def series_words(self, series: Series) -> str:
         """The series a fact is limited to, in the vehicle's order ('A', 'A, B'); '' if it holds on all."""
         limited = [name for name in self.circuits if applies(series, name)]
@@ -105,10 +115,11 @@ class Scope:
 
 def share(book: Book, store: PictureStore | None = None) -> Shared:
     """Index the book once."""
+    store = store or PictureStore()
     harness = build_harness(book)
     wirings = {series: book_wiring(book, series) for series in book.vehicle.series_ids}
     class_b = {series: class_b_points(wiring) for series, wiring in wirings.items()}
-    return Shared(book, harness, Names(book, harness), wirings, class_b, store or PictureStore())
+    return Shared(book, harness, Names(book, harness), wirings, class_b, store)
 
 
 def scope_of(shared: Shared, chapter: Chapter) -> Scope:
