@@ -50,7 +50,8 @@ def test_the_end_of_an_open_wire_is_named_only_where_another_end_is_not_meant(fa
 
 def test_fuses_feeds_relays_and_motors_say_what_they_do(faults):
     every = faults("P0480")
-    some = _named(
+    ids = ("blown-FB1-fuse1", "lost-IGN", "stalled-FN1-motor", "stuck-RL1-contact", "internal-M1-low-side")
+    some = _named(every, *ids)
         every, "blown-FB1-fuse1", "lost-IGN", "stalled-FN1-motor", "stuck-RL1-contact", "internal-M1-low-side"
     )
     assert fault_words(some, every) == (
