@@ -52,8 +52,6 @@ def test_fuses_feeds_relays_and_motors_say_what_they_do(faults):
     every = faults("P0480")
     ids = ("blown-FB1-fuse1", "lost-IGN", "stalled-FN1-motor", "stuck-RL1-contact", "internal-M1-low-side")
     some = _named(every, *ids)
-        every, "blown-FB1-fuse1", "lost-IGN", "stalled-FN1-motor", "stuck-RL1-contact", "internal-M1-low-side"
-    )
     assert fault_words(some, every) == (
         "fuse F5: blown; feed IGN: dead; FN1 motor: blocked; RL1 relay contact: stays at work; "
         "M1 low-side driver: never switches on"
