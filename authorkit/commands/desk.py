@@ -9,7 +9,7 @@ from pathlib import Path
 
 from authorkit.commands import COULD_NOT_RUN
 from authorkit.commands.folder import manual_folder
-from authorkit.desk.lab import NoLabError, lab_command, lab_environment
+from authorkit.desk.lab import NoLabError, lab_command, lab_environment, settings_folder
 from authorkit.facts.read_book import CHAPTERS, chapter_files
 from authorkit.problems.closest import closest, did_you_mean
 
@@ -34,7 +34,8 @@ def run(options: argparse.Namespace) -> int:
     try:
         chapter = _chapter_file(folder, options.chapter) if options.chapter else ""
         command = lab_command(folder, chapter, browser=not options.no_browser, port=options.port)
-        os.execve(command[0], command, lab_environment(os.environ))
+        settings = {"JUPYTERLAB_SETTINGS_DIR": str(settings_folder(os.environ))}
+        os.execve(command[0], command, {**lab_environment(os.environ), **settings})
     except (NoLabError, LookupError) as error:
         print(f"authorkit: {error}", file=sys.stderr)
     return COULD_NOT_RUN

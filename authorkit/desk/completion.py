@@ -50,14 +50,17 @@ class Completions:
     offers: tuple[Offer, ...]
 
 
-def complete(typing: Typing, source: str, offset: int, origin: Origin) -> Completions:
-    """The words that fit at the cursor (an offset from 0), those that begin with what is typed, else that hold it."""
+def complete(typing: Typing, source: str, offset: int, origin: Origin, *, loosely: bool = True) -> Completions:
+    """The words that fit at the cursor (an offset from 0): those that begin with what is typed.
+
+    `loosely` counts them whatever their case, and takes those that hold what is typed where none begins with it.
+    """
     spot, slot, around = typing.around(source, offset, origin)
     nothing = Completions(offset, offset, ())
     if slot is None:
         return nothing
     for fragment, offers in _proposals(spot, slot, around):
-        fitting = _fitting(fragment, offers)
+        fitting = _fitting(fragment, offers, loosely=loosely)
         if fitting:
             return Completions(offset - len(fragment), offset, _without_colon(fitting, source[offset:]))
     return nothing
@@ -70,9 +73,11 @@ def _without_colon(offers: tuple[Offer, ...], rest: str) -> tuple[Offer, ...]:
     return tuple(Offer(offer.text.rstrip(": "), offer.about) for offer in offers)
 
 
-def _fitting(fragment: str, offers: Iterable[Offer]) -> tuple[Offer, ...]:
+def _fitting(fragment: str, offers: Iterable[Offer], *, loosely: bool) -> tuple[Offer, ...]:
     typed = fragment.casefold()
     each = {offer.text: offer for offer in offers if offer.text != fragment}
+    if not loosely:
+        return tuple(offer for offer in each.values() if offer.text.startswith(fragment))
     begin = [offer for offer in each.values() if offer.text.casefold().startswith(typed)]
     return tuple(begin or (offer for offer in each.values() if typed in offer.text.casefold()))
 

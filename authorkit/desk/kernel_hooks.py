@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any, Protocol
 
@@ -68,10 +69,13 @@ def _is_facts(code: str, offset: int) -> bool:
 
 def _completed(desk: Desk, code: str, offset: int) -> dict[str, Any]:
     """The reply to a `complete_request` (Jupyter's messaging, version 5); JupyterLab shows what each word is."""
-    from authorkit.desk.completion import Completions, complete
+    from authorkit.desk.completion import complete
+    from authorkit.desk.lab import LOOSELY
 
     typing = desk.typing()
-    found = complete(typing, code, offset, desk.origin()) if typing else Completions(offset, offset, ())
+    if typing is None:
+        return _reply(offset, offset, ())
+    found = complete(typing, code, offset, desk.origin(), loosely=LOOSELY in os.environ)
     return _reply(found.start, found.end, found.offers)
 
 

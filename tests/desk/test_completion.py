@@ -94,6 +94,18 @@ def test_a_name_that_was_typed_above_and_never_saved_is_offered(completing: Comp
     assert "frosty" in offered
 
 
+def test_beside_other_completers_only_words_that_go_on_exactly_are_offered(
+    shared_state: BookState, facts_of: dict[str, str]
+) -> None:
+    source = facts_of["chapters/P0118.ipynb"]
+    for typed, words in (("m1-a.2", 0), ("M1-A.2", 1)):
+        changed = source.replace("B5.1], series: A}", f"{typed}], series: A}}", 1)
+        offset = changed.index(f"{typed}], series: A") + len(typed)
+        found = complete(Typing(shared_state), changed, offset, Origin(), loosely=False)
+        assert bool(found.offers) == bool(words)
+        assert all(offer.text.startswith(typed) for offer in found.offers)
+
+
 def test_every_rule_can_be_accepted(completing: Completing) -> None:
     offered, _ = completing("related", "accept:\n  - {rule: ¦}\nrelated")
     assert offered == list(RULES)

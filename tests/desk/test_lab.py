@@ -33,6 +33,22 @@ def test_the_authors_own_folders_stay_in_reach() -> None:
     assert found["PATH"] == "/bin"
 
 
+def test_the_desk_completes_with_the_kernel_alone_and_keeps_what_the_author_has_set(tmp_path: Path) -> None:
+    own = tmp_path / "lab" / "user-settings" / "theme.jupyterlab-settings"
+    own.parent.mkdir(parents=True)
+    own.write_text("{}", encoding="utf-8")
+    found = lab.settings_folder({"JUPYTER_CONFIG_DIR": str(tmp_path)})
+    completers = found / "@jupyterlab" / "completer-extension" / "manager.jupyterlab-settings"
+    assert json.loads(completers.read_text(encoding="utf-8")) == {
+        "availableProviders": {"CompletionProvider:kernel": 550}
+    }
+    assert (found / own.name).is_file()
+    assert [path.name for path in own.parent.iterdir()] == [own.name]
+    completers.write_text('{"autoCompletion": true}', encoding="utf-8")
+    assert lab.settings_folder({"JUPYTER_CONFIG_DIR": str(tmp_path)}) == found
+    assert "autoCompletion" in completers.read_text(encoding="utf-8")
+
+
 def test_the_settings_are_read_by_jupyterlab(monkeypatch: pytest.MonkeyPatch) -> None:
     from jupyterlab_server.config import ConfigManager
 
@@ -60,12 +76,15 @@ def test_a_folder_without_a_manual_and_an_unknown_chapter_are_told(
     assert "there is no chapter 'P0481'; did you mean 'P0480'?" in capsys.readouterr().err
 
 
-def test_the_command_becomes_jupyterlab(manual: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_command_becomes_jupyterlab(
+    manual: Path, monkeypatch: pytest.MonkeyPatch, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    monkeypatch.setenv("JUPYTER_CONFIG_DIR", str(tmp_path_factory.mktemp("config")))
     became: list[tuple[list[str], dict[str, str]]] = []
     monkeypatch.setattr(os, "execve", lambda _, command, environment: became.append((command, environment)))
     main(["desk", str(manual), "--chapter", "P0118"])
     assert "--LabApp.default_url=/lab/tree/chapters/P0118.ipynb" in became[0][0]
-    assert "JUPYTER_PATH" in became[0][1]
+    assert {"JUPYTER_PATH", "JUPYTERLAB_SETTINGS_DIR"} <= became[0][1].keys()
 
 
 def test_the_kernel_keeps_the_name_that_notebooks_carry(repo_root: Path) -> None:
