@@ -50,14 +50,14 @@ def test_series_with_the_same_steps_share_a_chart(scope):
 
 def test_a_box_says_the_instrument_the_points_and_the_state(scope):
     alt = " ".join(figure.alt for figure in charts(scope("P0480")))
-    assert re.search(r"Step \S+: Ohms RL1\.86 to RL1\.85; key off, RL1 unplugged\. 66\sΩ to 84\sΩ: ", alt)
+    assert re.search(r"Step \S+: Ohms RL1\.85 to M1-B\.14; key off, RL1 and M1-B unplugged\. below 2\sΩ: ", alt)
     assert re.search(r"Step \S+: Scan tool: [^;]+; Does the relay click with each command\? Yes: ", alt)
 
 
 def test_a_value_on_the_scan_tool_stands_in_its_box_with_its_state(scope):
     alt = " ".join(figure.alt for figure in charts(scope("P0118")))
     assert re.search(
-        r"Step \S+: WARNING: Scan tool: M1\.ECT; key on\. above 4\.85\sV: step 2\. Any other reading: end", alt
+        r"Step \S+: WARNING: Scan tool: M1\.ECT; key on, B5 at 20\s°C\. above 4\.85\sV: step 2\. Any other reading: end", alt
     )
 
 
