@@ -174,6 +174,7 @@ RULES: dict[str, Rule] = {
         state_not_made="warning",
         point_hidden="error",
         ohms_live="error",
+        ohms_may_be_live="warning",
     ),
     # Prose and references.
     **_rules(

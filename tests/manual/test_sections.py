@@ -172,7 +172,7 @@ def test_the_title_of_a_called_procedure_stands_once_before_its_first_step(scope
     said = {block.number: _text(block.do) for block in procedure(scope("P0500")) if isinstance(block, StepBlock)}
     assert said["3.1"].startswith("Prove the feed and the ground of B9 Vehicle speed sensor: Switch the key off.")
     assert said["3.2"].startswith("Measure the feed")
-    assert said["4.1"] == "Prove fuse F3: Measure the voltage at the output of fuse F3."
+    assert said["4.1"] == "Prove fuse F3: Leave B9 unplugged. Measure the voltage at the output of fuse F3."
 
 
 def test_an_end_that_accuses_nothing_is_printed_as_a_sentence(scope):

@@ -6,6 +6,7 @@ from authorkit.checks.proof import (
     answer_unknown,
     fault_unfound,
     ohms_live,
+    ohms_may_be_live,
     point_hidden,
     reading_without_answer,
     state_not_made,
@@ -33,4 +34,5 @@ RULE_MODULES: tuple[RuleModule, ...] = (
     state_not_made,
     point_hidden,
     ohms_live,
+    ohms_may_be_live,
 )

@@ -1,4 +1,4 @@
-"""A suspect of the page cannot set the code, or no way of the procedure accuses it."""
+"""A suspect of the page can set the code, but no way of the procedure accuses it."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ RULE = "suspect-unaccused"
 
 
 def check(subject: Subject) -> Iterator[Problem]:
-    """One finding for each suspect; one that names nothing the circuit can compute is left alone."""
+    """One finding for each suspect; one that cannot set the code has a rule of its own."""
     for chapter in subject.book.chapters:
         proofs = tuple(subject.proofs_of(chapter))
         for suspect in chapter.suspects:
@@ -32,9 +32,7 @@ def _told(suspect: Suspect, proof: Proof) -> str:
     walks = [walk for walk in proof.walks if walk.fault.id in meant]
     if not meant or any(ending.outcome == RIGHT for walk in walks for ending in walk.endings):
         return ""
-    if not walks:
-        return "it cannot set the code" if proof.is_computed else ""
-    return "no verdict of the procedure accuses it"
+    return "no verdict of the procedure accuses it" if walks else ""
 
 
 def _problem(chapter: Chapter, suspect: Suspect, told: str) -> Problem:
@@ -43,6 +41,6 @@ def _problem(chapter: Chapter, suspect: Suspect, told: str) -> Problem:
         f"The suspect '{suspect.fault}' of {chapter.code} leads nowhere: {told}.",
         suspect.place,
         found=suspect.fault,
-        expected="a fault that sets the code and ends at a verdict that accuses it",
+        expected="a verdict that accuses it",
         suggestion="Add a test that finds it, or take it from the suspects.",
     )
