@@ -28,6 +28,8 @@ CACHE = OUT / ".cache"
 # Before composing, what must have succeeded: the book, the codes to print, the store. Findings stop the build.
 Before = Callable[[Book, tuple[str, ...], KeptFiles], tuple[Problem, ...]]
 
+# With no more chapters than this, starting processes takes longer than the work.
+_FEW = 4
 # What may be kept: so much, and so much more for each chapter.
 _ROOM, _ROOM_FOR_CHAPTER = 200_000_000, 3_000_000
 
@@ -77,12 +79,13 @@ def build_manual(
     if book is None:
         return Outcome(check_book(book, reading))
     kept = kept or kept_for(folder, len(book.chapters))
-    findings = check_book(book, reading, studies=prepared_studies(book, kept, executor, tell))
-    if findings.errors:
-        return Outcome(findings)
+    executor = executor if len(book.chapters) > _FEW else None
     chosen = _chosen(book, wanted)
     if isinstance(chosen, str):
         return Outcome(Findings((), ()), refused=chosen)
+    findings = check_book(book, reading, studies=prepared_studies(book, kept, executor, tell))
+    if findings.errors:
+        return Outcome(findings)
     book, selection = chosen
     if before is not None and (failed := before(book, selection, kept)):
         return Outcome(_settled(book, findings, failed))
