@@ -1,9 +1,9 @@
 """How long a manual of N chapters takes: `.venv/bin/python -m tests.benchmarks.book 100 [10 500 1000]`.
 
 A synthetic manual is checked and built by the commands, in processes of their own: from nothing, with no change, after
-one edit. Prints wall time, processor time and peak memory of the whole process tree, and ratios of the same run against
-nbconvert's plain HTML of the same notebooks and, where WeasyPrint can be imported, its PDF of the HTML pages. Nothing is
-asserted: a busy machine is slower.
+one edit. Prints wall time, processor time and peak memory of the whole process tree, and ratios of the same run
+against nbconvert's plain HTML of the same notebooks and, where WeasyPrint can be imported, its PDF of the HTML pages.
+Nothing is asserted: a busy machine is slower.
 """
 
 from __future__ import annotations
