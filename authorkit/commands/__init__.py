@@ -40,10 +40,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     if command not in COMMANDS:
         _parser().parse_args(given or ["--help"])
         return COULD_NOT_RUN  # argparse has left by itself, except for a lone known option
-    module = import_module(f"authorkit.commands.{COMMANDS[command][0]}")
     parser = argparse.ArgumentParser(prog=f"authorkit {command}", description=f"{COMMANDS[command][1].capitalize()}.")
-    module.add_arguments(parser)
     try:
+        module = import_module(f"authorkit.commands.{COMMANDS[command][0]}")
+        module.add_arguments(parser)
         outcome: int = module.run(parser.parse_args(given[1:]))
     except OSError as error:
         print(

@@ -9,8 +9,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from authorkit.checks.run import Findings, check_book, settle
-from authorkit.circuit.study import Studies
 from authorkit.commands.check import written
+from authorkit.commands.kept import CACHE, OUT, kept_for, prepared_studies
 from authorkit.drawing.store import PictureStore
 from authorkit.facts.read_book import read_book
 from authorkit.manual.blocks import Manual
@@ -22,14 +22,11 @@ from authorkit.output.pdf.write import write_pdf
 from authorkit.problems import Problem
 from authorkit.store import KeptFiles
 
-OUT = Path("build") / "out"
-CACHE = OUT / ".cache"
-
 # Before composing, what must have succeeded: the book, the codes to print, the store. Findings stop the build.
 Before = Callable[[Book, tuple[str, ...], KeptFiles], tuple[Problem, ...]]
 
-# What may be kept: so much, and so much more for each chapter.
-_ROOM, _ROOM_FOR_CHAPTER = 200_000_000, 3_000_000
+# With no more chapters than this, starting processes takes longer than the work.
+_FEW = 4
 
 
 @dataclass(frozen=True)
@@ -54,11 +51,6 @@ class Outcome:
     refused: str = ""
 
 
-def kept_for(folder: Path, chapters: int = 0) -> KeptFiles:
-    """Where a manual keeps what was worked out: in its own folder, below a limit that grows with the book."""
-    return KeptFiles(folder / CACHE / "kept", _ROOM + _ROOM_FOR_CHAPTER * chapters)
-
-
 def build_manual(
     folder: Path,
     wanted: Wanted,
@@ -77,12 +69,13 @@ def build_manual(
     if book is None:
         return Outcome(check_book(book, reading))
     kept = kept or kept_for(folder, len(book.chapters))
-    findings = check_book(book, reading, studies=prepared_studies(book, kept, executor, tell))
-    if findings.errors:
-        return Outcome(findings)
+    executor = executor if len(book.chapters) > _FEW else None
     chosen = _chosen(book, wanted)
     if isinstance(chosen, str):
         return Outcome(Findings((), ()), refused=chosen)
+    findings = check_book(book, reading, studies=prepared_studies(book, kept, executor, tell))
+    if findings.errors:
+        return Outcome(findings)
     book, selection = chosen
     if before is not None and (failed := before(book, selection, kept)):
         return Outcome(_settled(book, findings, failed))
@@ -91,15 +84,6 @@ def build_manual(
     if findings.errors:
         return Outcome(findings)
     return _write(manual, book, findings, _Means(wanted, executor, kept, tell))
-
-
-def prepared_studies(book: Book, kept: KeptFiles, executor: Executor | None, tell: Tell = silent) -> Studies:
-    """The studies of a book, made side by side where an executor is given."""
-    studies = Studies(book, kept)
-    if executor is not None:
-        tell("circuits solved", 0, len(book.chapters))
-        studies.prepare(executor)
-    return studies
 
 
 @dataclass(frozen=True)

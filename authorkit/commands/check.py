@@ -10,6 +10,7 @@ from pathlib import Path
 from authorkit.checks.run import Findings, check_book
 from authorkit.commands import CLEAN, FINDINGS
 from authorkit.commands.folder import Lines, add_folder_argument, manual_folder
+from authorkit.commands.kept import kept_for, prepared_studies
 from authorkit.facts.read_book import read_book
 from authorkit.output.findings.json_document import as_json
 from authorkit.output.findings.junit import as_junit
@@ -34,7 +35,8 @@ def run(options: argparse.Namespace) -> int:
     """Check the book; 1 if there are findings that count."""
     folder = manual_folder(options.manual)
     book, reading = read_book(folder)
-    findings = check_book(book, reading)
+    studies = prepared_studies(book, kept_for(folder, len(book.chapters)), None) if book else None
+    findings = check_book(book, reading, studies=studies)
     text = written(findings, options.format, folder)
     if options.output:
         options.output.write_text(text, encoding="utf-8")

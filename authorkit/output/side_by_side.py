@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 from collections.abc import Callable
 from concurrent.futures import Executor, Future, ProcessPoolExecutor
 from multiprocessing import get_context
@@ -27,7 +28,7 @@ class Workers(Executor):
         if self._given >= _TASKS_OF_ONE * self.count:
             self._replace()
         if self._pool is None:
-            self._pool = ProcessPoolExecutor(self.count, mp_context=get_context("spawn"))
+            self._pool = ProcessPoolExecutor(self.count, get_context("spawn"), _leave_ctrl_c_to_the_parent)
         self._given += 1
         return self._pool.submit(fn, *args, **kwargs)
 
@@ -42,3 +43,8 @@ class Workers(Executor):
         if self._pool is not None:
             self._pool.shutdown(wait=False)
         self._pool, self._given = None, 0
+
+
+def _leave_ctrl_c_to_the_parent() -> None:
+    """A terminal sends Ctrl-C to all processes; the parent is stopped and ends the others."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
