@@ -48,8 +48,11 @@ class Passage:
 
     @cached_property
     def tokens(self) -> list[Token]:
-        """The blocks of Markdown; no link is refused here, so that the rules see what was typed."""
-        return _MARKDOWN.parse(self.text) if self.is_prose else []
+        """The blocks of Markdown; no link is refused here, so that the rules see what was typed.
+
+        A lone carriage return is a blank: the parser would count lines that nobody else counts.
+        """
+        return _MARKDOWN.parse(self.text.replace("\r", " ")) if self.is_prose else []
 
     @cached_property
     def words(self) -> str:
