@@ -10,10 +10,11 @@ from functools import cached_property
 import numpy as np
 
 from authorkit.circuit.answers import Answers, Half, agreed, answers_of
-from authorkit.circuit.expansion import expand
+from authorkit.circuit.expansion import device_names, expand
 from authorkit.circuit.faults import Fault, faults_of
 from authorkit.circuit.measurement import STATUSES, Measurement
 from authorkit.circuit.netlist import Gap
+from authorkit.circuit.overload import overloads_of
 from authorkit.circuit.questions import Question, over_battery, questions_of, study_states
 from authorkit.circuit.states import Conditions, conditions_of, frequency_of, phases_of, plugs_of, state_name
 from authorkit.circuit.view import circuit_of
@@ -21,7 +22,7 @@ from authorkit.circuit.watch import completions, watched
 from authorkit.model.book import Book
 from authorkit.model.chapter import Chapter
 from authorkit.model.specification import SetCondition, State
-from authorkit.model.wiring import Wiring, applies
+from authorkit.model.wiring import Device, Wiring, applies
 from authorkit.store import content_key
 
 
@@ -31,6 +32,16 @@ class Demand:
 
     state: State
     measurements: dict[Measurement, bool]
+
+
+@dataclass(frozen=True)
+class Overload:
+    """A fuse that carries more than its rating without blowing, with a fault ('' for none), in a state."""
+
+    fault: str
+    state: str
+    fuse: Device
+    amps: float
 
 
 @dataclass(frozen=True)
@@ -81,6 +92,18 @@ class Plan:
                 if _physical(state) == demands[each.demand]:
                     found.setdefault(name, []).append(self._gap(each, state))
         return {name: tuple(gaps) for name, gaps in found.items()}
+
+    def overloads(self, found: Solved) -> tuple[Overload, ...]:
+        """The fuses above their rating, each fault in the first state that shows it."""
+        demands, states = list(self.demands), list(self.states.values())
+        first: dict[tuple[int, int], Overload] = {}
+        for each in found.strained:
+            state = next((state for state in states if _physical(state) == demands[each.demand]), None)
+            if state is not None:
+                fault = found.faults[each.fault].id if each.fault >= 0 else ""
+                fuse = self.wiring.devices[each.device]
+                first.setdefault((each.fault, each.device), Overload(fault, state_name(state), fuse, each.amps))
+        return tuple(first.values())
 
     def _gap(self, missing: Missing, state: State) -> Gap:
         if missing.device < 0:
@@ -163,11 +186,22 @@ class Missing:
 
 
 @dataclass(frozen=True)
+class Strained:
+    """A fuse above its rating in one demand: the number of the fault (−1: none), the fuse's device, its amperes."""
+
+    demand: int
+    fault: int
+    device: int
+    amps: float
+
+
+@dataclass(frozen=True)
 class Solved:
     """The faults of a plan's circuit, and the answers to all its demands, one state's beside the other's, packed."""
 
     faults: tuple[Fault, ...]
     missing: tuple[Missing, ...]
+    strained: tuple[Strained, ...]
     columns: int
     data: bytes
 
@@ -194,7 +228,10 @@ def solved(plan: Plan) -> Solved:
     tables = [[getattr(each, name) for each in found] for name in Answers.__annotations__]
     whole = [np.hstack(table) if table else np.zeros((1 + len(faults), 0)) for table in tables]
     raw = [table.astype(kind, order="C").tobytes() for table, kind in zip(whole, _KINDS, strict=True)]
-    return Solved(faults, missing, columns, zlib.compress(b"".join(raw), 1))
+    strained = tuple(
+        each for number, key in enumerate(plan.demands) for each in _strained(plan, number, halves[key], faults)
+    )
+    return Solved(faults, missing, strained, columns, zlib.compress(b"".join(raw), 1))
 
 
 def _halves(plan: Plan, state: State) -> list[Half]:
@@ -219,6 +256,15 @@ def _answered(plan: Plan, demand: Demand, halves: list[Half], faults: Sequence[F
     asked, over = tuple(demand.measurements), tuple(demand.measurements.values())
     found = [answers_of(both, asked, faults, frequency=frequency_of(each), over_battery=over) for each, both in whole]
     return agreed(found, [each.instrument == "read" for each in asked])
+
+
+def _strained(plan: Plan, number: int, halves: Sequence[Half], faults: Sequence[Fault]) -> Iterator[Strained]:
+    """The fuses above their rating in one state. One that is pulsed warms up by less than either half tells."""
+    if len(halves) > 1 or halves[0].netlist.gaps:
+        return
+    places = {name: place for place, (name, _) in enumerate(device_names(plan.wiring))}
+    for fault, fuse, amps in overloads_of(halves[0].netlist, faults):
+        yield Strained(number, fault, places[fuse.rpartition(":")[0]], amps)
 
 
 def _missing(plan: Plan, number: int, halves: Sequence[Half], answers: Answers) -> Iterator[Missing]:

@@ -20,8 +20,9 @@ class Rest:
     """Variants of a circuit whose toggles have come to rest.
 
     `values` are the elements' values (variants × elements), `altered` tells which of them the variant itself changes,
-    `thrown` which toggles are thrown (variants × toggles). `status` is 'settled', 'chatter' where they never come to
-    rest, or 'not converged' where a solution was not found.
+    `thrown` which toggles are thrown (variants × toggles), `sensed` what moves each of them in the end (amperes or
+    volts). `status` is 'settled', 'chatter' where they never come to rest, or 'not converged' where a solution was not
+    found.
     """
 
     system: System
@@ -30,6 +31,7 @@ class Rest:
     values: Array
     altered: Flags
     thrown: Flags
+    sensed: Array
     status: tuple[str, ...]
 
     @property
@@ -118,9 +120,11 @@ class _Toggling:
         """Until all are at rest, or have been where they were before."""
         status = np.full(len(values), CHATTER, dtype=object)
         left, history = np.arange(len(values)), thrown[None].copy()
+        last = np.zeros((len(values), max(1, len(self.toggles))))
         for _ in range(_ROUNDS):
             now = self.set(values[left], thrown[left], self.frozen[left])
             sensed = self._sensed(now)
+            last[left] = sensed
             lost = ~np.isfinite(sensed).all(axis=1)
             after = self._next(sensed, thrown[left], self.frozen[left])
             calm = (after == thrown[left]).all(axis=1)
@@ -134,7 +138,7 @@ class _Toggling:
                 break
             history = np.concatenate([history, thrown[None]])
         final = self.set(values, thrown, self.frozen)
-        return Rest(self.system, self.junctions, self.toggles, final, self.altered, thrown, tuple(status))
+        return Rest(self.system, self.junctions, self.toggles, final, self.altered, thrown, last, tuple(status))
 
     def _sensed(self, values: Array) -> Array:
         """What moves each toggle (variants × toggles); with at least one column, NaN where nothing was found."""

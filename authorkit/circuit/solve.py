@@ -59,7 +59,7 @@ def solve(netlist: Netlist, meters: Sequence[Meter] = (), params: Array | None =
     system = System(netlist, values, [(node, CHASSIS) for node in nodes] + [(meter.a, meter.b) for meter in meters])
     still = np.zeros((1, 0), dtype=bool)
     altered = np.zeros((1, len(values)), dtype=bool)
-    rest = Rest(system, junctions_of(netlist.elements), (), values[None], altered, still, (SETTLED,))
+    rest = Rest(system, junctions_of(netlist.elements), (), values[None], altered, still, np.zeros((1, 0)), (SETTLED,))
     clamped = np.flatnonzero(np.isin(system.kinds, ("V", "R")))
     pairs = system.pair(0) + np.arange(len(nodes) + len(meters))
     probes = Probes(

@@ -11,7 +11,7 @@ from typing import Protocol
 from authorkit.circuit.faults import Fault
 from authorkit.circuit.measurement import Reading
 from authorkit.circuit.netlist import Gap
-from authorkit.circuit.plan import Plan, Solved, plan_of, solved
+from authorkit.circuit.plan import Overload, Plan, Solved, plan_of, solved
 from authorkit.circuit.questions import Question, spec_question, step_questions, study_states
 from authorkit.circuit.table import Table
 from authorkit.circuit.watch import Setting, setting_of
@@ -30,7 +30,8 @@ class Study:
 
     `states` holds the chapter's named states first, then those written out in specs, steps and set conditions, by their
     names (`states.state_name`). `readings` and `settings` are by the fault's id, '' for the sound circuit; there is one
-    setting for each set condition of the series, in order. `gaps` tells by state what could not be computed, and why.
+    setting for each set condition of the series, in order. `gaps` tells by state what could not be computed, and why,
+    `overloads` which fuses carry more than their rating and do not blow.
     """
 
     code: str
@@ -40,6 +41,7 @@ class Study:
     readings: Mapping[str, Mapping[Question, Reading]]
     settings: Mapping[str, tuple[Setting, ...]]
     gaps: Mapping[str, tuple[Gap, ...]] = field(default_factory=dict)
+    overloads: tuple[Overload, ...] = ()
 
     def reading(self, question: Question, fault: str = "") -> Reading | None:
         """The answer to a question with a fault ('' for none), or None where it was not asked."""
@@ -63,7 +65,9 @@ def _study(plan: Plan, found: Solved) -> Study:
     watching = Table(faults, asked, answers, plan.columns(asked))
     settings = Settings(watching, plan.conditions, plan.watched)
     gaps = plan.gaps(found.missing)
-    return Study(str(plan.chapter.code), plan.series, plan.states, found.faults, readings, settings, gaps)
+    return Study(
+        str(plan.chapter.code), plan.series, plan.states, found.faults, readings, settings, gaps, plan.overloads(found)
+    )
 
 
 @dataclass(frozen=True, eq=False)
