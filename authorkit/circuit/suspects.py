@@ -35,7 +35,7 @@ def meant(suspect: str, faults: Iterable[Fault]) -> tuple[Fault, ...]:
     found = SUSPECT.fullmatch(suspect.strip())
     if found is None:
         return ()
-    what = "short to NAME" if found["other"] not in (None, "ground", "battery") else found["what"]
+    what = suspicion_of(found)
     names = {found["thing"], *found["thing"].split()}
     if found["point"]:
         names = {f"{name} at {found['point']}" for name in names} | (names & {found["point"]})
@@ -43,12 +43,18 @@ def meant(suspect: str, faults: Iterable[Fault]) -> tuple[Fault, ...]:
         fault
         for fault in faults
         if names & {*fault.blames, fault.at}
-        and _is_kind(fault, what)
+        and is_suspicion(fault, what)
         and (what != "short to NAME" or found["other"] in {*fault.blames, fault.other})
     )
 
 
-def _is_kind(fault: Fault, what: str) -> bool:
+def suspicion_of(found: re.Match[str]) -> str:
+    """The key of SUSPICIONS that a match of SUSPECT stands for."""
+    return "short to NAME" if found["other"] not in (None, "ground", "battery") else found["what"]
+
+
+def is_suspicion(fault: Fault, what: str) -> bool:
+    """Whether a fault is of the kind that a key of SUSPICIONS names."""
     if fault.kind == "device":
         return fault.at.startswith(SUSPICIONS[what]) if SUSPICIONS[what] else False
     if what == "short to NAME":

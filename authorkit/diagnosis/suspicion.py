@@ -2,31 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping
 
 from authorkit.circuit.faults import Fault
+from authorkit.circuit.suspects import SUSPECT, is_suspicion, meant, suspicion_of
 from authorkit.diagnosis.blame import plain_name
 from authorkit.model.chapter import Chapter
 from authorkit.model.specification import Suspect
 from authorkit.model.wiring import applies
-
-_WHAT = re.compile(
-    r"(?P<what>open|short to ground|short to battery|short to (?P<other>\S+)|added resistance|shorted|out of tolerance"
-    r"|stuck|lost|blown|internal)\s+(?P<thing>.+?)(?:\s+at\s+(?P<point>\S+))?"
-)
-# The kinds of faults, and the words for modes of devices, that each beginning of a sentence covers.
-_KINDS: Mapping[str, tuple[str, ...]] = {
-    "open": ("open", "stuck-open"),
-    "short to ground": ("short to ground",),
-    "short to battery": ("short to battery",),
-    "added resistance": ("added resistance", "worn", "high"),
-    "shorted": ("short", "shorted"),
-    "out of tolerance": ("high", "low", "worn"),
-    "stuck": ("stuck", "stuck-open", "stuck-closed", "stuck high"),
-    "lost": ("lost",),
-    "blown": ("blown",),
-}
 
 # How much more often one kind of fault happens than another, for ranking only: the author's word for it, and what
 # counts where no word is given. The ratios are a judgement (common practice): often is some ten times seldom.
@@ -39,22 +22,14 @@ def faults_named(text: str, faults: Iterable[Fault], blame: Mapping[str, frozens
     A part whose inside is told by other devices than the sentence expects ('short to ground M7') stands for every fault
     of it. Nothing fits: no faults.
     """
-    found = _WHAT.fullmatch(text.strip())
+    listed = tuple(faults)
+    found = SUSPECT.fullmatch(text.strip())
     if found is None:
-        return tuple(fault for fault in faults if plain_name(text) in blame[fault.id])
+        return tuple(fault for fault in listed if plain_name(text) in blame[fault.id])
     thing, point = plain_name(found["thing"]), found["point"]
     name = f"{thing} at {point}" if point else thing
-    touched = [fault for fault in faults if name in blame[fault.id]]
-    fitting = [fault for fault in touched if _is_kind(fault, found["what"], found["other"], blame)]
-    return tuple(fitting or (fault for fault in touched if fault.kind == "device"))
-
-
-def _is_kind(fault: Fault, what: str, other: str | None, blame: Mapping[str, frozenset[str]]) -> bool:
-    if what in _KINDS:
-        return _word(fault) in _KINDS[what]
-    if other:
-        return fault.kind == "short" and other in blame[fault.id]
-    return fault.kind == "device"  # internal
+    inside = (fault for fault in listed if fault.kind == "device" and name in blame[fault.id])
+    return meant(text, listed) or tuple(inside)
 
 
 def faults_told(
@@ -66,17 +41,14 @@ def faults_told(
     """
     listed = tuple(faults)
     suspects = [suspect for suspect in chapter.suspects if applies(suspect.series, series)]
-    whats = [found for suspect in suspects if (found := _WHAT.fullmatch(suspect.fault.strip()))]
+    whats = [found for suspect in suspects if (found := SUSPECT.fullmatch(suspect.fault.strip()))]
     names = {plain_name(name) for step in chapter.steps for name in step.verdict} | {
         plain_name(found["thing"]) for found in whats
     }
-    kinds = {word for found in whats for word in _KINDS.get(found["what"], ())}
+    kinds = {suspicion_of(found) for found in whats}
     told = {fault.id for suspect in suspects for fault in faults_named(suspect.fault, listed, blame)}
-    return told | {fault.id for fault in listed if _word(fault) in kinds and names & blame[fault.id]}
-
-
-def _word(fault: Fault) -> str:
-    return fault.at if fault.kind == "device" else fault.kind
+    alike = (fault for fault in listed if any(is_suspicion(fault, what) for what in kinds))
+    return told | {fault.id for fault in alike if names & blame[fault.id]}
 
 
 def weights_of(
@@ -86,7 +58,7 @@ def weights_of(
     listed = tuple(faults)
     weights = dict.fromkeys((fault.id for fault in listed), CHANCES[""])
     for suspect in suspects:
-        meant = faults_named(suspect.fault, listed, blame) if applies(suspect.series, series) else ()
-        for fault in meant:
-            weights[fault.id] = max(weights[fault.id], CHANCES[suspect.chance] / len(meant))
+        named = faults_named(suspect.fault, listed, blame) if applies(suspect.series, series) else ()
+        for fault in named:
+            weights[fault.id] = max(weights[fault.id], CHANCES[suspect.chance] / len(named))
     return weights
