@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from authorkit.circuit.names import Names
+from authorkit.circuit.study import Studies
 from authorkit.manual.blocks import Page
 from authorkit.manual.chapter_page import chapter_page
 from authorkit.manual.scope import Scope, Shared, scope_of
@@ -95,13 +96,18 @@ def page_of(scope: Scope) -> Made:
     return page, problems
 
 
-def scopes_of(shared: Shared, chapters: Sequence[Chapter]) -> Iterator[Scope]:
-    """What the page of each chapter sees, and nothing more."""
+def scopes_of(shared: Shared, chapters: Sequence[Chapter], *, travelling: bool = False) -> Iterator[Scope]:
+    """What the page of each chapter sees, and nothing more.
+
+    One that goes to another process leaves the studies behind and takes along what they are made from.
+    """
     lookout = Lookout(shared.book, shared.harness, shared.wirings)
     for chapter in chapters:
         scope = scope_of(shared, chapter)
         book, harness, wirings = lookout.from_chapter(chapter, scope.circuits)
-        own = Shared(book, harness, Names(book, harness), wirings, {}, shared.store)
+        alone = replace(shared.book, chapters=(chapter,), front=())
+        studies = Studies(alone, shared.store.kept) if travelling else shared.studies
+        own = Shared(book, harness, Names(book, harness), wirings, {}, shared.store, studies)
         yield replace(scope, shared=own)
 
 
@@ -109,7 +115,7 @@ def _made(
     shared: Shared, chapters: Sequence[Chapter], executor: Executor | None, tell: Tell
 ) -> Iterator[tuple[Chapter, Made]]:
     """Pages made one after the other, or handed to the executor with a few tasks ahead of the one waited for."""
-    scopes = scopes_of(shared, chapters)
+    scopes = scopes_of(shared, chapters, travelling=executor is not None)
     results = map(page_of, scopes) if executor is None else executor.map(page_of, scopes)
     for number, (chapter, made) in enumerate(zip(chapters, results, strict=True), start=1):
         tell("pages composed", number, len(chapters))
