@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from authorkit.circuit.faults import CORRODED, Fault
 from authorkit.model.point import parse_point
@@ -37,15 +37,64 @@ def fault_words(faults: Iterable[Fault], among: Iterable[Fault] = ()) -> str:
     """Faults by the thing that is wrong, things with the same faults together; '' for none.
 
     Without `among` an open wire is told without its end. With all the faults of the circuit in `among` the ends are
-    named where not every end of the wire is meant: 'K131: open at X12.4'.
+    named where not every end of the wire is meant: 'K131: open at X12.4'; 'K131 with contacts: open' says that the
+    wire and each contact on its way may be open.
     """
-    faults = tuple(faults)
+    return said_words(sayings(faults, among))
+
+
+def sayings(faults: Iterable[Fault], among: Iterable[Fault] = ()) -> tuple[Said, ...]:
+    """What `fault_words` says, one thing and what is wrong with it at a time, each once."""
+    faults, among = tuple(faults), tuple(among)
     here, everywhere = _open_ends(faults), _open_ends(among)
-    by_thing: dict[tuple[str, str], dict[str, None]] = {}
+    whole = _with_contacts(faults, among)
+    found: dict[Said, None] = {}
     for fault in faults:
-        said = said_of(fault)
-        wrong = _at_ends(said, here, everywhere) if fault.target.startswith("wire:") else said.wrong
-        by_thing.setdefault((said.kind, said.thing), {})[wrong] = None
+        said = _at_ends(said_of(fault), fault, here, everywhere)
+        circuits = [name for name in _circuits(fault) if (name, fault.kind) in whole]
+        if said.kind != "contact" and (said.thing, fault.kind) in whole:
+            circuits = [said.thing]
+        for name in circuits:
+            found[Said("with contacts", name, _OF_WIRES[fault.kind])] = None
+        if not circuits:
+            found[said] = None
+    return tuple(found)
+
+
+def _circuits(fault: Fault) -> list[str]:
+    """The wires that end in a contact; nothing for other faults."""
+    if not fault.target.startswith("contact:"):
+        return []
+    return [name for name in fault.blames[2:] if " at " not in name]
+
+
+def _with_contacts(faults: Iterable[Fault], among: Iterable[Fault]) -> frozenset[tuple[str, str]]:
+    """The wires, by the kind of fault, of which every end and every contact is meant."""
+    here, everywhere = _places(faults), _places(among)
+    return frozenset(
+        key
+        for key, places in here.items()
+        if places == everywhere.get(key) and {place.partition(":")[0] for place in places} == {"wire", "contact"}
+    )
+
+
+def _places(faults: Iterable[Fault]) -> dict[tuple[str, str], set[str]]:
+    found: dict[tuple[str, str], set[str]] = {}
+    for fault in faults:
+        names = [fault.accused] if fault.target.startswith("wire:") else _circuits(fault)
+        for name in names if fault.kind in _OF_CONTACTS else ():
+            found.setdefault((name, fault.kind), set()).add(f"{fault.target} {fault.at}")
+    return found
+
+
+def said_words(said: Iterable[Said]) -> str:
+    """Things with the same faults together."""
+    said = tuple(said)
+    whole = {each.thing for each in said if each.kind == "with contacts"}
+    by_thing: dict[tuple[str, str], list[str]] = {}
+    for each in said:
+        short = each.thing in whole and each.wrong.startswith("short ")
+        by_thing.setdefault(("with contacts" if short else each.kind, each.thing), []).append(each.wrong)
     alike: dict[tuple[str, tuple[str, ...]], list[str]] = {}
     for (kind, thing), wrongs in by_thing.items():
         alike.setdefault((kind, tuple(wrongs)), []).append(thing)
@@ -104,16 +153,20 @@ def _open_ends(faults: Iterable[Fault]) -> dict[str, dict[str, None]]:
     return ends
 
 
-def _at_ends(said: Said, here: _Ends, everywhere: _Ends) -> str:
-    if said.wrong != "open" or len(here[said.thing]) >= len(everywhere.get(said.thing, {})):
-        return said.wrong
-    return f"open at {_names(here[said.thing])}"
+def _at_ends(said: Said, fault: Fault, here: _Ends, everywhere: _Ends) -> Said:
+    """The same, an open wire with its ends where another end of it is not meant."""
+    if fault.kind != "open" or not fault.target.startswith("wire:"):
+        return said
+    ends = here[said.thing]
+    return said if len(ends) >= len(everywhere.get(said.thing, {})) else replace(said, wrong=f"open at {_names(ends)}")
 
 
 def _one(kind: str, things: list[str], wrongs: tuple[str, ...]) -> str:
     """'contacts X12.4/5: open, corroded (100 Ω)'."""
     if kind in _PAIRED:
         return f"{kind} {_names(things)}"
+    if kind == "with contacts":
+        return f"{_names(things)} {kind}: {', '.join(wrongs)}"
     before = f"{kind}{'s' if len(things) > 1 else ''} " if kind else ""
     told = ", ".join(wrongs).replace("twice its resistance, half its", "twice or half its")
     return f"{before}{_names(things)}: {told}"

@@ -73,13 +73,14 @@ def build_manual(
     chosen = _chosen(book, wanted)
     if isinstance(chosen, str):
         return Outcome(Findings((), ()), refused=chosen)
-    findings = check_book(book, reading, studies=prepared_studies(book, kept, executor, tell))
+    studies = prepared_studies(book, kept, executor, tell)
+    findings = check_book(book, reading, studies=studies)
     if findings.errors:
         return Outcome(findings)
     book, selection = chosen
     if before is not None and (failed := before(book, selection, kept)):
         return Outcome(_settled(book, findings, failed))
-    manual, problems = compose(book, selection, PictureStore(kept), executor=executor, tell=tell)
+    manual, problems = compose(book, selection, PictureStore(kept), executor=executor, studies=studies, tell=tell)
     findings = _settled(book, findings, problems)
     if findings.errors:
         return Outcome(findings)

@@ -33,15 +33,17 @@ def compose(
     *,
     executor: Executor | None = None,
     memory: PageMemory | None = None,
+    studies: Studies | None = None,
     tell: Tell = silent,
 ) -> tuple[Manual, tuple[Problem, ...]]:
     """The manual as pages of blocks, and what could not be shown.
 
     `selection` limits the chapters to these codes (a class); empty means all. `store` keeps drawings and pages from
-    build to build, `memory` pages from call to call. The pages of chapters are made side by side by the `executor`.
+    build to build, `memory` pages from call to call, `studies` are those already made of this book. The pages of
+    chapters are made side by side by the `executor`.
     The order is: the recipe's list first, the rest by system, then by code.
     """
-    shared = _limited(share(book, store), selection)
+    shared = _limited(share(book, store, studies), selection)
     problems: list[Problem] = []
     pages = [Page("title", book.recipe.title, "title"), Page("contents", "Contents", "contents")]
     for front in book.front:

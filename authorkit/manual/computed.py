@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Hashable, Iterable, Mapping, Sequence
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import TypeVar
 
+from authorkit.circuit.fault_words import said_words, sayings
 from authorkit.circuit.faults import Fault
 from authorkit.circuit.measurement import Reading
 from authorkit.circuit.reading_words import limit_words, with_unit
@@ -97,18 +100,49 @@ def series_lines(by_series: Mapping[str, str], every: Iterable[str]) -> Inlines:
     return tuple(pieces)
 
 
-def range_words(readings: Sequence[Reading], window: Window, sound: Reading) -> str:
+def faults_by_series(by_series: Mapping[str, Sequence[Fault]], scope: Scope) -> str:
+    """Faults in few words: those of all the series first, then what each series has of its own."""
+    said = {series: sayings(faults, scope.study(series).faults) for series, faults in by_series.items()}
+    common = frozenset.intersection(*map(frozenset, said.values())) if said else frozenset()
+    first = next(iter(said.values()), ())
+    pieces = [said_words(each for each in first if each in common)]
+    own = {series: said_words(each for each in told if each not in common) for series, told in said.items()}
+    pieces += [f"on Series {series}: {told}" for series, told in own.items() if told]
+    return "; ".join(piece for piece in pieces if piece)
+
+
+def range_words(readings: Sequence[Reading], window: Window, sound: Sequence[Reading]) -> str:
     """The range that several readings cover, told so that it can be held against a window."""
     if readings[0].low is None:
         return limit_words(readings[0])
-    unit = readings[0].unit
     low, high = _span([(reading.low, reading.high) for reading in readings])
     over = [reading.over_battery for reading in readings if reading.over_battery is not None]
-    near = sound.low is not None and sound.high is not None and low <= sound.high and high >= sound.low
+    near = any(
+        each.low is not None and each.high is not None and low <= each.high and high >= each.low for each in sound
+    )
     if is_relative(window) and near and len(over) == len(readings):
         return relative_words(*_span(over))
-    first, last = with_unit(low, unit), with_unit(high, unit)
+    return short_range(low, high, readings[0].unit)
+
+
+def short_range(low: float, high: float, unit: str) -> str:
+    """Limits in three digits, rounded outward; '0 V' for what lies within 10 mV of it."""
+    if unit in ("V", "A") and max(abs(low), abs(high)) <= NOUGHT:
+        return with_unit(0.0, unit)
+    first, last = with_unit(_outward(low, -1), unit), with_unit(_outward(high, 1), unit)
     return first if first == last else f"{first} to {last}"
+
+
+NOUGHT = 0.0101  # V or A: two digits of a workshop meter, and what sound grounds drop
+
+
+def _outward(value: float, way: int) -> float:
+    """To three digits, away from the other limit."""
+    if value == 0 or not math.isfinite(value):
+        return value
+    step = Decimal(1).scaleb(Decimal(repr(value)).adjusted() - 2)
+    rounding = ROUND_FLOOR if way < 0 else ROUND_CEILING
+    return float(Decimal(repr(value)).quantize(step, rounding=rounding))
 
 
 def _span(limits: Sequence[tuple[float | None, float | None]]) -> tuple[float, float]:

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from authorkit.circuit.names import Names
+from authorkit.circuit.study import Studies
 from authorkit.diagnosis.together import Pattern, companions
 from authorkit.manual.blocks import Page
 from authorkit.manual.chapter_page import chapter_page
@@ -104,16 +105,23 @@ def _numbered(page: Page, problems: tuple[Problem, ...]) -> Made:
     return numbered(page), problems
 
 
-def scopes_of(shared: Shared, chapters: Sequence[Chapter], found: Sequence[Pattern] = ()) -> Iterator[Scope]:
-    """What the page of each chapter sees, and nothing more; `found` are the patterns of codes of the whole book."""
+def scopes_of(
+    shared: Shared, chapters: Sequence[Chapter], found: Sequence[Pattern] = (), *, travelling: bool = False
+) -> Iterator[Scope]:
+    """What the page of each chapter sees, and nothing more; `found` are the patterns of codes of the whole book.
+
+    One that goes to another process leaves the studies behind and takes along what they are made from.
+    """
     lookout = Lookout(shared.book, shared.harness, shared.wirings)
     for chapter in chapters:
         scope = scope_of(shared, chapter)
         together = companions(found, scope.code)
         codes = {code for pattern in together for code in pattern.codes}
         book, harness, wirings = lookout.from_chapter(chapter, scope.circuits, codes)
-        own = Shared(book, harness, Names(book, harness), wirings, {}, shared.store)
-        told = told_of(shared.book, chapter, scope.circuits, shared.store.kept)
+        alone = replace(shared.book, chapters=(chapter,), front=())
+        studies = Studies(alone, shared.store.kept) if travelling else shared.studies
+        own = Shared(book, harness, Names(book, harness), wirings, {}, shared.store, studies)
+        told = told_of(shared.studies, chapter, scope.circuits, shared.store.kept)
         yield replace(scope, shared=own, told=told, together=together)
 
 
@@ -121,8 +129,8 @@ def _made(
     shared: Shared, chapters: Sequence[Chapter], executor: Executor | None, tell: Tell
 ) -> Iterator[tuple[Chapter, Made]]:
     """Pages made one after the other, or handed to the executor with a few tasks ahead of the one waited for."""
-    found = patterns_of(shared.book, shared.store.kept) if chapters else ()
-    scopes = scopes_of(shared, chapters, found)
+    found = patterns_of(shared.book, shared.studies, shared.store.kept) if chapters else ()
+    scopes = scopes_of(shared, chapters, found, travelling=executor is not None)
     results = map(page_of, scopes) if executor is None else _in_parallel(scopes, executor)
     for number, (chapter, made) in enumerate(zip(chapters, results, strict=True), start=1):
         tell("pages composed", number, len(chapters))

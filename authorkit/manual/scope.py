@@ -32,7 +32,7 @@ class Shared:
     """What all pages share: made once for a book.
 
     `wirings` is the whole vehicle by series, of all chapters even in a selection. `class_b` is by series: any chapter's
-    source counts.
+    source counts. `studies` holds what is computed of each circuit, each made when a page first asks for it.
     """
 
     book: Book
@@ -41,6 +41,7 @@ class Shared:
     wirings: Mapping[str, Wiring]
     class_b: Mapping[str, Mapping[Point, float]]
     store: PictureStore
+    studies: Studies
     kept: dict[object, Any] = field(default_factory=dict, compare=False, repr=False)
 
     def once(self, key: object, make: Callable[[], T]) -> T:
@@ -48,11 +49,6 @@ class Shared:
         if key not in self.kept:
             self.kept[key] = make()
         return cast("T", self.kept[key])
-
-    @cached_property
-    def studies(self) -> Studies:
-        """What is computed of each circuit, kept with the pictures."""
-        return Studies(self.book, self.store.kept)
 
     def shown_in(self, file: str) -> Mapping[int, Shown] | None:
         """What the figure cells of a notebook showed, by cell; None if they were not run with the present facts."""
@@ -113,13 +109,13 @@ class Scope:
         return inlines(text, self.shared.names, self.chapter)
 
 
-def share(book: Book, store: PictureStore | None = None) -> Shared:
-    """Index the book once."""
+def share(book: Book, store: PictureStore | None = None, studies: Studies | None = None) -> Shared:
+    """Index the book once; `studies` are those already made of it."""
     store = store or PictureStore()
     harness = build_harness(book)
     wirings = {series: book_wiring(book, series) for series in book.vehicle.series_ids}
     class_b = {series: class_b_points(wiring) for series, wiring in wirings.items()}
-    return Shared(book, harness, Names(book, harness), wirings, class_b, store)
+    return Shared(book, harness, Names(book, harness), wirings, class_b, store, studies or Studies(book, store.kept))
 
 
 def scope_of(shared: Shared, chapter: Chapter) -> Scope:

@@ -38,9 +38,9 @@ class Told:
     effects: tuple[Effect, ...] = ()
 
 
-def told_of(book: Book, chapter: Chapter, circuits: Mapping[str, Wiring], kept: KeptFiles) -> Told:
+def told_of(studies: Studies, chapter: Chapter, circuits: Mapping[str, Wiring], kept: KeptFiles) -> Told:
     """Prove a chapter on each series of `circuits`, unless that is kept already."""
-    vehicle = book.vehicle
+    vehicle = studies.book.vehicle
     about = (vehicle.battery, vehicle.high_voltage, vehicle.series_ids)
     key = content_key("told", chapter, circuits, about, without=("place", "places", "prose"))
     data = kept.get(key)
@@ -51,18 +51,18 @@ def told_of(book: Book, chapter: Chapter, circuits: Mapping[str, Wiring], kept: 
             found = None
         if isinstance(found, Told):
             return found
-    told = _told(book, chapter, circuits, Studies(book, kept))
+    told = _told(studies, chapter, circuits)
     kept.put(key, packed(told))
     return told
 
 
-def _told(book: Book, chapter: Chapter, circuits: Mapping[str, Wiring], studies: Studies) -> Told:
+def _told(studies: Studies, chapter: Chapter, circuits: Mapping[str, Wiring]) -> Told:
     proofs: list[SeriesProof] = []
     effects: list[Effect] = []
     for series in circuits:
         study = studies.of(chapter, series)
         effects += effects_of(study, circuits[series])
-        proof = prove(book, chapter, study)
+        proof = prove(studies.book, chapter, study)
         if proof.walks and proof.steps:
             proofs.append(
                 SeriesProof(series, tally(proof), end_rows(proof), undivided(proof), is_computed=proof.is_computed)
@@ -70,11 +70,11 @@ def _told(book: Book, chapter: Chapter, circuits: Mapping[str, Wiring], studies:
     return Told(tuple(proofs), tuple(effects))
 
 
-def patterns_of(book: Book, kept: KeptFiles) -> tuple[Pattern, ...]:
+def patterns_of(book: Book, studies: Studies, kept: KeptFiles) -> tuple[Pattern, ...]:
     """The codes of all chapters that a single fault of shared wiring sets together."""
     effects: list[Effect] = []
     for chapter in book.chapters:
         every = [name for name in book.vehicle.series_ids if not chapter.series or name in chapter.series]
         circuits = {series: circuit_of(book, chapter, series) for series in every}
-        effects += told_of(book, chapter, circuits, kept).effects
+        effects += told_of(studies, chapter, circuits, kept).effects
     return patterns(shared_faults(effects))

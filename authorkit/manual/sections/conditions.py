@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from authorkit.manual.anchors import inside
-from authorkit.manual.blocks import Block, Heading, Inlines, Paragraph, Table, words
+from authorkit.manual.blocks import Block, Heading, Inlines, Paragraph, Strong, Table, Text, words
+from authorkit.manual.computed import faults_by_series, is_computed, verdict
 from authorkit.manual.phrases import set_condition_words
 from authorkit.manual.scope import Scope
 from authorkit.model.chapter import SECTIONS
@@ -31,6 +32,20 @@ def sets(scope: Scope) -> Iterator[Block | Problem]:
     )
     widths = (0.6, 6.0, *((0.9,) if limited else ()), *((2.5,) if read else ()))
     yield Table("Set conditions", columns, rows, inside(scope.code, "table", "sets"), widths=widths)
+    yield from _set_by(scope)
+
+
+def _set_by(scope: Scope) -> Iterator[Block]:
+    """The faults of the circuit that set the code, and those that may, as far as the conditions can be computed."""
+    known = [series for series in scope.circuits if is_computed(scope.study(series))]
+    for said, wanted in (("Faults that set it", "sets"), ("Faults that may set it", "may set")):
+        found = {
+            series: [fault for fault in scope.study(series).faults if verdict(scope.study(series), fault.id) == wanted]
+            for series in known
+        }
+        told = faults_by_series(found, scope)
+        if told:
+            yield Paragraph((Strong((Text(f"{said}:"),)), Text(f" {told}.")))
 
 
 def _said(condition: SetCondition, scope: Scope) -> Inlines:

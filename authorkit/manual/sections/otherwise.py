@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
-from authorkit.circuit.fault_words import fault_words
 from authorkit.circuit.faults import Fault
 from authorkit.circuit.measurement import Reading, inside
 from authorkit.circuit.reading_words import limit_words
-from authorkit.circuit.study import Question, Study
 from authorkit.manual.anchors import inside as inside_anchor
 from authorkit.manual.blocks import Block, Heading, Inlines, Paragraph, Strong, Table, Text, words
-from authorkit.manual.computed import alike, is_computed, is_relative, may_set, questions_of, range_words
+from authorkit.manual.computed import faults_by_series, is_computed, is_relative, may_set, questions_of, range_words
 from authorkit.manual.scope import Scope
 from authorkit.model.specification import Spec
 
@@ -20,67 +19,50 @@ from authorkit.model.specification import Spec
 _NOTHING = ("undetermined", "not converged", "chatter")
 
 
-@dataclass(frozen=True)
-class Group:
-    """One line: what the meter shows, and what to think of."""
+# Lines for all readings of a page together, and the fewest for one reading that has several.
+_MOST_ROWS = 56
+_FEWEST = 4
+_CLOSE = 0.02  # of the healthy reading: nobody tells apart what is nearer
 
-    shows: str
-    think_of: str
+
+@dataclass(frozen=True)
+class Seen:
+    """A fault of one series that a reading shows."""
+
+    series: str
+    fault: Fault
+    reading: Reading
+    limits: tuple[float, float] | None
 
 
 def otherwise(scope: Scope) -> Iterator[Block]:
     """The table of readings that are not healthy, and what no reading shows."""
-    rows: list[tuple[str, str, Group]] = []
-    every = tuple(scope.circuits)
+    seen = {number: seen_by(spec, scope) for number, spec in enumerate(scope.chapter.specs, start=1)}
+    telling = sum(1 for found in seen.values() if found)
+    rows: list[tuple[Inlines, ...]] = []
     for number, spec in enumerate(scope.chapter.specs, start=1):
-        told = {
-            series: groups_of(scope.study(series), question, spec)
-            for series, question in questions_of(scope, spec).items()
-        }
-        for series, groups in alike(told):
-            limit = "" if len(series) == len(every) or len(series) == len(told) else ", ".join(series)
-            rows += [(str(number), limit, group) for group in groups]
+        most = max(_FEWEST, _MOST_ROWS // telling) if telling else 0
+        for shows, think_of in _lines(spec, seen[number], most, scope):
+            rows.append((words(str(number)), (Strong((Text(shows),)),), words(think_of)))
     if rows:
         yield Heading(3, "If you read something else")
-        yield _table(rows, scope)
-    yield from _unseen(scope)
+        anchor = inside_anchor(scope.code, "table", "otherwise")
+        columns = ("No.", "The meter shows", "Think of")
+        yield Table("Readings that are not healthy", columns, tuple(rows), anchor, widths=(0.6, 2.4, 8.0))
+    yield from _unseen(scope, [each for found in seen.values() for each in found])
 
 
-def _table(rows: list[tuple[str, str, Group]], scope: Scope) -> Table:
-    limited = any(series for _, series, _ in rows)
-    cells: list[tuple[Inlines, ...]] = [
-        (
-            words(number),
-            (Strong((Text(group.shows),)),),
-            words(group.think_of),
-            *((words(series or "all"),) if limited else ()),
-        )
-        for number, series, group in rows
-    ]
-    columns = ("No.", "The meter shows", "Think of", *(("Series",) if limited else ()))
-    widths = (0.6, 2.4, 8.0, *((0.9,) if limited else ()))
-    anchor = inside_anchor(scope.code, "table", "otherwise")
-    return Table("Readings that are not healthy", columns, tuple(cells), anchor, widths=widths)
-
-
-def groups_of(study: Study, question: Question, spec: Spec) -> tuple[Group, ...]:
-    """The faults that may set the code and are seen here, by what the meter shows; what overlaps is one group."""
-    sound = study.reading(question)
-    if sound is None:
-        return ()
-    seen = [
-        (fault, reading)
-        for fault in may_set(study)
-        if (reading := study.reading(question, fault.id)) is not None and is_seen(reading, spec)
-    ]
-    return tuple(
-        Group(range_words([reading for _, reading in group], spec.reads, sound), _named(group, study))
-        for group in _grouped(seen, relative=is_relative(spec.reads))
-    )
-
-
-def _named(group: Iterable[tuple[Fault, Reading]], study: Study) -> str:
-    return fault_words([fault for fault, _ in group], study.faults)
+def seen_by(spec: Spec, scope: Scope) -> list[Seen]:
+    """The faults that may set the code and do not pass for healthy at a spec, on each of its series."""
+    relative = is_relative(spec.reads)
+    found = []
+    for series, question in questions_of(scope, spec).items():
+        study = scope.study(series)
+        for fault in may_set(study):
+            reading = study.reading(question, fault.id)
+            if reading is not None and is_seen(reading, spec):
+                found.append(Seen(series, fault, reading, _limits(reading, relative=relative)))
+    return found
 
 
 def is_seen(reading: Reading, spec: Spec) -> bool:
@@ -88,55 +70,92 @@ def is_seen(reading: Reading, spec: Spec) -> bool:
     return reading.status not in _NOTHING and inside(reading, spec.reads) != "inside"
 
 
-def _grouped(seen: list[tuple[Fault, Reading]], *, relative: bool) -> list[list[tuple[Fault, Reading]]]:
-    """Readings without a number by what is shown instead, the others where their limits overlap, the lowest first."""
-    shown: dict[str, list[tuple[Fault, Reading]]] = {}
+def _limits(reading: Reading, *, relative: bool) -> tuple[float, float] | None:
+    if reading.low is None or reading.high is None:
+        return None
+    return reading.over_battery if relative and reading.over_battery is not None else (reading.low, reading.high)
+
+
+def _lines(spec: Spec, seen: list[Seen], most: int, scope: Scope) -> Iterator[tuple[str, str]]:
+    """What the meter shows and what to think of, for each group of faults."""
+    questions = questions_of(scope, spec)
+    given = [scope.study(series).reading(question) for series, question in questions.items()]
+    sound = [reading for reading in given if reading is not None]
+    healthy = [limits for each in sound if (limits := _limits(each, relative=is_relative(spec.reads))) is not None]
+    measured, shown = _by_range(seen), _by_word(seen)
+    for group in (*_fewer(measured, max(most - len(shown), 2), healthy), *shown):
+        meant = {(each.series, each.fault.id) for each in group}
+        faults = {
+            series: [fault for fault in scope.study(series).faults if (series, fault.id) in meant]
+            for series in questions
+        }
+        told = {series: found for series, found in faults.items() if found}
+        words_of_group = faults_by_series(told if len(told) == len(faults) else faults, scope)
+        yield range_words([each.reading for each in group], spec.reads, sound), words_of_group
+
+
+def _by_word(seen: list[Seen]) -> list[list[Seen]]:
+    """Readings without a number by what is shown instead."""
+    groups: dict[str, list[Seen]] = {}
     for each in seen:
-        if each[1].low is None:
-            shown.setdefault(limit_words(each[1]), []).append(each)
-    ranges: list[list[tuple[Fault, Reading]]] = []
-    top = float("-inf")
-    measured = [each for each in seen if each[1].low is not None]
-    for each in sorted(measured, key=lambda each: _limits(each[1], relative=relative)):
-        low, high = _limits(each[1], relative=relative)
-        if not ranges or low > top:
-            ranges.append([])
-        ranges[-1].append(each)
-        top = max(top, high)
-    place = {fault.id: number for number, (fault, _) in enumerate(seen)}
-    return [sorted(group, key=lambda each: place[each[0].id]) for group in (*ranges, *shown.values())]
+        if each.limits is None:
+            groups.setdefault(limit_words(each.reading), []).append(each)
+    return list(groups.values())
 
 
-def _limits(reading: Reading, *, relative: bool) -> tuple[float, float]:
-    if relative and reading.over_battery is not None:
-        return reading.over_battery
-    assert reading.low is not None
-    assert reading.high is not None
-    return reading.low, reading.high
+def _by_range(seen: list[Seen]) -> list[list[Seen]]:
+    """Readings with limits, those that overlap together, the lowest first."""
+    groups: list[list[Seen]] = []
+    measured = [(each.limits, each) for each in seen if each.limits is not None]
+    for (low, _), each in sorted(measured, key=lambda item: item[0]):
+        if not groups or low > _top(groups[-1]):
+            groups.append([])
+        groups[-1].append(each)
+    return groups
 
 
-def _unseen(scope: Scope) -> Iterator[Block]:
+def _fewer(groups: list[list[Seen]], most: int, healthy: list[tuple[float, float]]) -> list[list[Seen]]:
+    """Groups that nobody tells apart as one, and at most so many: the nearest to each other are put together.
+
+    None is put together with one from the other side of what is healthy, or with one that reaches into it.
+    """
+    low = min((low for low, _ in healthy), default=0.0)
+    high = max((high for _, high in healthy), default=0.0)
+    close = _CLOSE * max(abs(low), abs(high))
+    groups = list(groups)
+    while gaps := [
+        (_bottom(upper) - _top(lower), at)
+        for at, (lower, upper) in enumerate(pairwise(groups))
+        if _top(upper) < low or _bottom(lower) > high
+    ]:
+        gap, at = min(gaps)
+        if gap > close and len(groups) <= most:
+            break
+        groups[at : at + 2] = [groups[at] + groups[at + 1]]
+    return groups
+
+
+def _top(group: list[Seen]) -> float:
+    return max(each.limits[1] for each in group if each.limits is not None)
+
+
+def _bottom(group: list[Seen]) -> float:
+    return min(each.limits[0] for each in group if each.limits is not None)
+
+
+def _unseen(scope: Scope, seen: list[Seen]) -> Iterator[Block]:
     """The faults that may set the code and leave every reading of the page healthy."""
-    told = {series: _hidden(series, scope) for series in scope.circuits}
-    found = alike({series: said for series, said in told.items() if said})
-    for series, said in found:
-        where = "" if len(series) == len(scope.circuits) else f" on Series {' and '.join(series)}"
-        yield Paragraph((Strong((Text(f"No reading of this page shows{where}:"),)), Text(f" {said}.")))
+    shown = {(each.series, each.fault.id) for each in seen}
+    hidden = {
+        series: [fault for fault in may_set(scope.study(series)) if (series, fault.id) not in shown]
+        for series in scope.circuits
+        if _is_read(series, scope)
+    }
+    said = faults_by_series(hidden, scope)
+    if said:
+        yield Paragraph((Strong((Text("No reading of this page shows:"),)), Text(f" {said}.")))
 
 
-def _hidden(series: str, scope: Scope) -> str:
-    study = scope.study(series)
-    asked = [
-        (spec, questions[series]) for spec in scope.chapter.specs if series in (questions := questions_of(scope, spec))
-    ]
-    if not asked or not is_computed(study):
-        return ""
-    hidden = [
-        fault
-        for fault in may_set(study)
-        if not any(
-            (reading := study.reading(question, fault.id)) is not None and is_seen(reading, spec)
-            for spec, question in asked
-        )
-    ]
-    return fault_words(hidden, study.faults)
+def _is_read(series: str, scope: Scope) -> bool:
+    """Whether the page reads something on a series, and it is known what sets the code."""
+    return is_computed(scope.study(series)) and any(series in questions_of(scope, spec) for spec in scope.chapter.specs)

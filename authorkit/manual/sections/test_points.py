@@ -6,11 +6,11 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from authorkit.circuit.measurement import Measurement, Reading
-from authorkit.circuit.reading_words import limit_words, with_unit
+from authorkit.circuit.reading_words import limit_words
 from authorkit.circuit.study import Study
 from authorkit.manual.anchors import inside
 from authorkit.manual.blocks import Block, Heading, Inline, Inlines, LineBreak, Paragraph, Table, Text, words
-from authorkit.manual.computed import alike
+from authorkit.manual.computed import alike, short_range
 from authorkit.manual.phrases import point_words, state_words
 from authorkit.manual.scope import Scope
 from authorkit.model.point import parse_point
@@ -31,7 +31,7 @@ class Row:
 
 def test_points(scope: Scope) -> Iterator[Block]:
     """One table for the series with equal circuits."""
-    told = {series: _rows(scope.study(series)) for series in scope.circuits}
+    told = {series: _rows(scope.study(series), scope) for series in scope.circuits}
     for series, (states, rows) in alike({name: each for name, each in told.items() if each[1]}):
         if series[0] == next(iter(told)):
             yield Heading(3, "Each test point, healthy")
@@ -46,6 +46,8 @@ def test_points(scope: Scope) -> Iterator[Block]:
         if len(rows) > _MOST_ROWS:
             left_out = [point for row in rows[_MOST_ROWS:] for point in row.points]
             yield Paragraph(words(f"Not in the table: {', '.join(left_out)}."), "note")
+    if any(each[1] for each in told.values()) and scope.class_b:
+        yield Paragraph(words("Points that can carry high voltage are not in the table."), "note")
 
 
 def _table(told: tuple[tuple[str, ...], list[Row]], names: tuple[str, str], scope: Scope, study: Study) -> Table:
@@ -76,12 +78,17 @@ def _cavities(study: Study, state: str) -> list[tuple[Measurement, Reading]]:
     ]
 
 
-def _rows(study: Study) -> tuple[tuple[str, ...], tuple[Row, ...]]:
-    """The named states, and the points grouped by what they read in them, in the order of the circuit."""
+def _rows(study: Study, scope: Scope) -> tuple[tuple[str, ...], tuple[Row, ...]]:
+    """The named states, and the points grouped by what they read in them, in the order of the circuit.
+
+    Points that can carry high voltage are left out: they are for the steps that prove them dead first.
+    """
     states = tuple(name for name, state in study.states.items() if state.name)
     by_point: dict[str, list[Reading]] = {}
     for state in states:
         for measurement, reading in _cavities(study, state):
+            if parse_point(measurement.at) in scope.class_b:
+                continue
             by_point.setdefault(measurement.at, []).append(reading)
     groups: list[tuple[list[str], list[list[Reading]]]] = []
     for point, readings in by_point.items():
@@ -112,5 +119,4 @@ def _cell(readings: tuple[Reading, ...]) -> str:
     highs = [reading.high for reading in readings if reading.high is not None]
     if len(lows) < len(readings) or len(highs) < len(readings):
         return limit_words(readings[0])
-    low, high = with_unit(min(lows), "V"), with_unit(max(highs), "V")
-    return low if low == high else f"{low} to {high}"
+    return short_range(min(lows), max(highs), "V")
