@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from concurrent.futures import Executor
 from dataclasses import replace
 
+from authorkit.circuit.study import Studies
 from authorkit.drawing.store import PictureStore
 from authorkit.manual.back_pages import back_pages
 from authorkit.manual.blocks import Block, Inline, LineBreak, Manual, Page, Text
