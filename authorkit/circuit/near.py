@@ -84,19 +84,22 @@ class SharedWiring:
         return {at for name in names for at in known.get(name, ())}
 
 
-def shared_wiring(wiring: Wiring, series: str) -> SharedWiring:
-    """The index of the vehicle's wiring on a series; the last few are remembered, for one follows for every chapter."""
+def shared_wiring(wiring: Wiring, series: str | None) -> SharedWiring:
+    """The index of the vehicle's wiring on a series, or on all (None).
+
+    The last few are remembered, for one is asked for with every chapter.
+    """
     for known, name, index in _remembered:
         if known is wiring and name == series:
             return index
-    index = _index(limited(wiring, series))
+    index = _index(wiring if series is None else limited(wiring, series))
     _remembered.insert(0, (wiring, series, index))
     del _remembered[_MOST:]
     return index
 
 
 _MOST = 16
-_remembered: list[tuple[Wiring, str, SharedWiring]] = []
+_remembered: list[tuple[Wiring, str | None, SharedWiring]] = []
 
 _Item = TypeVar("_Item")
 

@@ -13,6 +13,7 @@ from functools import cached_property
 from typing import TypeVar
 
 from authorkit.circuit.harness import Harness, circuit_points
+from authorkit.circuit.near import shared_wiring
 from authorkit.manual.series_sight import SeriesSight
 from authorkit.model.book import Book, Recipe
 from authorkit.model.chapter import Chapter
@@ -54,11 +55,12 @@ class Lookout:
         return self._book(chapter, words), self._harness(named, words), self._wirings(circuits)
 
     def _book(self, chapter: Chapter, words: frozenset[str]) -> Book:
-        """The vehicle without its wiring and the codes that are not mentioned; of other chapters only their heads."""
+        """The vehicle with the wiring that the chapter can reach and the codes it mentions; heads of other chapters."""
         vehicle = self.book.vehicle
         heads = [each if each is chapter else _head(each) for each in self._chapters(words | {str(chapter.code)})]
         codes = [listed for word in words for listed in self._listed.get(word, ())]
-        near = replace(vehicle, wiring=Wiring(), codes=tuple(sorted(codes, key=_place)), places={}, accept=())
+        wiring = shared_wiring(vehicle.wiring, None).near(chapter.wiring)
+        near = replace(vehicle, wiring=wiring, codes=tuple(sorted(codes, key=_place)), places={}, accept=())
         recipe = Recipe("", series=self.book.recipe.series)
         return Book(self.book.folder, recipe, near, tuple(heads))
 
