@@ -30,7 +30,8 @@ SUSPECT = re.compile(
 def meant(suspect: str, faults: Iterable[Fault]) -> tuple[Fault, ...]:
     """The faults of a circuit that a suspect names; nothing where it names none of them.
 
-    A thing may stand after words for its kind ('open wire K131'); a name of two words ('track D') is found as well.
+    A thing may stand after words for its kind ('open wire K131'); a name of two words ('track D') is found as well. A
+    name that a part shares with its plug means the part, where it can fail so.
     """
     found = SUSPECT.fullmatch(suspect.strip())
     if found is None:
@@ -39,13 +40,14 @@ def meant(suspect: str, faults: Iterable[Fault]) -> tuple[Fault, ...]:
     names = {found["thing"], *found["thing"].split()}
     if found["point"]:
         names = {f"{name} at {found['point']}" for name in names} | (names & {found["point"]})
-    return tuple(
+    named = [
         fault
         for fault in faults
         if names & {*fault.blames, fault.at}
         and is_suspicion(fault, what)
         and (what != "short to NAME" or found["other"] in {*fault.blames, fault.other})
-    )
+    ]
+    return tuple(fault for fault in named if fault.kind == "device") or tuple(named)
 
 
 def suspicion_of(found: re.Match[str]) -> str:
