@@ -102,7 +102,8 @@ def _fuse_values(around: Surroundings, additions: Additions, kind: Kind) -> dict
     fused = take_fuses(around, additions, tuple(kind.fuses.values())) if kind.fuses else ()
     numbers = {name: each.fuse for name, each in zip(kind.fuses, fused, strict=True)}
     outputs = {f"{name}_output": str(each.output) for name, each in zip(kind.fuses, fused, strict=True)}
-    return numbers | outputs
+    feeds = {f"{name}_feed": each.feed for name, each in zip(kind.fuses, fused, strict=True)}
+    return numbers | outputs | feeds
 
 
 def _high_voltage_values(

@@ -32,6 +32,7 @@ def partner_values(around: Surroundings, additions: Additions, bus: Bus, partner
         "supply_wire": supply.wire,
         "supply_fuse": supply.fused.fuse,
         "supply_output": str(supply.fused.output),
+        "supply_feed": supply.fused.feed,
         "partner_ground": str(grounding.cavity),
         "ground_wire": grounding.wire,
         "ground": grounding.ground,

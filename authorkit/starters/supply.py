@@ -28,11 +28,12 @@ class FuseWanted:
 
 @dataclass(frozen=True)
 class Fused:
-    """A fused feed: the number of the fuse, the cavity of its output, and the fuse box."""
+    """A fused feed: the number of the fuse, the cavity of its output, the fuse box, and the feed before it."""
 
     fuse: str
     output: Point
     box: str
+    feed: str
 
 
 @dataclass(frozen=True)
@@ -53,7 +54,7 @@ def take_fuses(around: Surroundings, additions: Additions, wanted: tuple[FuseWan
         number = around.names.numbered("F")
         additions.use(box, output, f"{number} OUT")
         additions.inside[box].append(f"{{fuse: [{feed}, {output}], id: {number}, rating: {want.rating}}}")
-        made.append(Fused(number, output, box))
+        made.append(Fused(number, output, box, feed))
     return tuple(made)
 
 
@@ -107,7 +108,7 @@ def module_supply(around: Surroundings, additions: Additions, module: str) -> Su
             output = end_of(way, cavity)
             fuse = _fuses_at(around, output)[0]
             additions.use(module, cavity, around.signal_at(cavity) or _SUPPLY)
-            return Supply(cavity, way[0].circuit, Fused(fuse_id(fuse), output, fuse.part))
+            return Supply(cavity, way[0].circuit, Fused(fuse_id(fuse), output, fuse.part, str(fuse.terminals[0])))
     (cavity,) = take_cavities(around, additions, module, count=1)
     (fused,) = take_fuses(around, additions, (FuseWanted("always", "10 A"),))
     wire = around.names.circuit("A")
