@@ -214,6 +214,22 @@ class FactList:
 
 
 @dataclass(frozen=True)
+class FaultReadings:
+    """What a column of a table would say with each fault: on a screen the reader picks one, print leaves it out.
+
+    `table` is the anchor of the table, `column` the number of its column that changes (from 0). `rows` holds the
+    different answers: a cell for each row of the table, and at last what the whole comes to ('It sets the code.').
+    `groups` are the faults by the thing they are of, each a sentence and the number of its answer.
+    """
+
+    label: str
+    table: str
+    column: int
+    groups: tuple[tuple[str, tuple[tuple[str, int], ...]], ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True)
 class IndexMark:
     """An invisible mark: the indexes list this page under `term`. `index` is a key of INDEXES."""
 
@@ -241,6 +257,7 @@ Block = (
     | CautionBlock
     | StepBlock
     | FactList
+    | FaultReadings
     | IndexMark
 )
 

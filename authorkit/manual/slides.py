@@ -11,6 +11,7 @@ from authorkit.manual.blocks import (
     CautionBlock,
     CodeBlock,
     FactList,
+    FaultReadings,
     Figure,
     Heading,
     IndexMark,
@@ -68,7 +69,7 @@ class _Tray:
 
     def take(self, block: Block) -> None:
         """Put a block on this slide or on the next one."""
-        if isinstance(block, IndexMark):
+        if isinstance(block, IndexMark | FaultReadings):
             return
         if isinstance(block, Heading) and block.level == 2:
             self.close()

@@ -27,7 +27,7 @@ class _Words(html.parser.HTMLParser):
 
     def __init__(self, *, drawings: bool) -> None:
         super().__init__()
-        self.quiet = ("script", "style", "title", "desc", *(() if drawings else ("svg",)))
+        self.quiet = ("script", "style", "title", "desc", "select", *(() if drawings else ("svg",)))
         self.inside = 0
         self.silent = 0
         self.text: list[str] = []

@@ -10,6 +10,7 @@ from authorkit.manual.blocks import Block, Heading, Inlines, Paragraph, Strong, 
 from authorkit.manual.computed import MARKS, questions_of, series_lines, window_words
 from authorkit.manual.phrases import between_words, state_words
 from authorkit.manual.scope import Scope
+from authorkit.manual.sections.fault_picker import fault_picker
 from authorkit.manual.sections.otherwise import otherwise
 from authorkit.manual.sections.test_points import test_points
 from authorkit.model.chapter import SECTIONS
@@ -27,7 +28,11 @@ def readings(scope: Scope) -> Iterator[Block | Problem]:
         return
     yield Heading(2, SECTIONS["readings"], inside(scope.code, "section", "readings"))
     given = [_given(spec, scope) for spec in specs]
-    yield _table(given, scope)
+    table = _table(given, scope)
+    picker = fault_picker(scope, table.columns.index(COMPUTED)) if COMPUTED in table.columns else None
+    if picker is not None:
+        yield picker
+    yield table
     yield from _notes([reading for by_series in given for reading in by_series.values()])
     yield from otherwise(scope)
     yield from test_points(scope)

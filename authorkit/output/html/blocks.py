@@ -11,6 +11,7 @@ from authorkit.manual.blocks import (
     CautionBlock,
     CodeBlock,
     FactList,
+    FaultReadings,
     Figure,
     Heading,
     Paragraph,
@@ -23,6 +24,7 @@ from authorkit.output.html.caution import caution_html
 from authorkit.output.html.figure import figure_html
 from authorkit.output.html.inline import View, inline_html
 from authorkit.output.html.markup import escape, tag
+from authorkit.output.html.picker import picker_html
 from authorkit.output.html.steps import steps_html
 from authorkit.output.html.table import table_html
 
@@ -55,6 +57,8 @@ def _block(block: Block, view: View) -> str:
             return caution_html(block, view)
         case FactList():
             return _facts(block, view)
+        case FaultReadings():
+            return picker_html(block, view)
         case _:
             return _text_block(block, view)
 

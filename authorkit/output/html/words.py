@@ -8,6 +8,7 @@ FRAME_WORDS = {
     "dark": "Dark page",
     "menu": "Contents",
     "next": "Next",
+    "no_fault": "No fault: healthy",
     "on_this_page": "On this page",
     "previous": "Previous",
     "search": "Search",

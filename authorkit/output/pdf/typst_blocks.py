@@ -11,6 +11,7 @@ from authorkit.manual.blocks import (
     CautionBlock,
     CodeBlock,
     FactList,
+    FaultReadings,
     Figure,
     Heading,
     IndexMark,
@@ -49,6 +50,8 @@ def _statements(blocks: Sequence[Block], sheet: Sheet, available: float) -> Iter
     for block in blocks:
         if isinstance(block, IndexMark):
             waiting.append(_mark(block, sheet))
+            continue
+        if isinstance(block, FaultReadings):  # for the screen; paper has the groups of faults in a table
             continue
         names, waiting = waiting, []
         if isinstance(block, Heading):

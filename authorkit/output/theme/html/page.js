@@ -54,9 +54,48 @@
     look();
   }
 
+  // A column of a table says what is healthy; with a fault picked it says what would be read then. Paper gets what is healthy.
+  function setUpPicker(picker) {
+    var table = document.getElementById(picker.dataset.table);
+    if (!table) return;
+    var texts = JSON.parse(picker.dataset.texts), rows = JSON.parse(picker.dataset.rows);
+    var select = picker.querySelector("select"), status = picker.querySelector("[role=status]");
+    var column = Number(picker.dataset.column), head = table.querySelector("thead tr").cells[column];
+    var cells = [].map.call(table.querySelectorAll("tbody tr"), function (row) { return row.cells[column]; });
+    var healthy = cells.map(function (cell) { return cell.innerHTML; }), title = head.textContent;
+    function restore() {
+      cells.forEach(function (cell, at) { cell.innerHTML = healthy[at]; cell.classList.remove("picked", "amiss"); });
+      head.textContent = title;
+      table.classList.remove("with-fault");
+    }
+    function show() {
+      restore();
+      status.textContent = "";
+      if (select.value === "") return;
+      var row = rows[Number(select.value)].map(function (number) { return texts[number]; }), amiss = 0;
+      cells.forEach(function (cell, at) {
+        var changed = / not healthy$/.test(row[at]);
+        cell.textContent = row[at];
+        cell.classList.add("picked");
+        cell.classList.toggle("amiss", changed);
+        amiss += changed ? 1 : 0;
+      });
+      head.textContent = "With the fault";
+      table.classList.add("with-fault");
+      var fault = select.options[select.selectedIndex].textContent;
+      status.textContent = fault + " " + row[row.length - 1] + " Readings that are not healthy: " + amiss + " of " + cells.length + ".";
+    }
+    select.addEventListener("change", show);
+    window.addEventListener("beforeprint", restore);
+    window.addEventListener("afterprint", show);
+    picker.hidden = false;
+    show();
+  }
+
   document.addEventListener("DOMContentLoaded", function () {
     setUpColours(document.getElementById("ui-theme"));
     setUpMenu(document.getElementById("ui-menu"), document.getElementById("ui-nav"));
     document.querySelectorAll(".scroll").forEach(setUpScrolling);
+    document.querySelectorAll(".fault-picker").forEach(setUpPicker);
   });
 })();
