@@ -120,7 +120,7 @@ _KINDS = (
         cavities={"ctrl": "$valve CTRL"},
         fuses={"fuse": FuseWanted(_KEY_ON, "10 A")},
         tools=("meter", "scope", "clamp", "scan", "leads"),
-        load=(26.3, 0.05),
+        load=(26.3, 0.16),
     ),
     Kind(
         "two-wire-bus",
