@@ -23,7 +23,7 @@ def test_ids_are_words_in_small_letters_joined_by_dashes() -> None:
 
 def test_severities_and_rooms_are_those_that_others_look_up() -> None:
     assert {rule.severity for rule in RULES.values()} == {"error", "warning", "note"}
-    assert {rule.by for rule in RULES.values()} == {"facts", "checks", "drawing", "output"}
+    assert {rule.by for rule in RULES.values()} == {"facts", "checks", "drawing", "manual", "output", "desk"}
 
 
 def test_rules_of_one_group_stand_together_in_the_list() -> None:
