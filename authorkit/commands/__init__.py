@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
@@ -29,6 +30,10 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "desk": ("desk", "open JupyterLab on the manual; facts cells show what they come to"),
 }
 
+# Threads of the library behind numpy: on matrices as small as those of a circuit, several only wait for each other.
+# It counts before numpy is imported, and in the processes that a command starts.
+_ONE = "1"
+
 # Exit codes, the same for every command.
 CLEAN, FINDINGS, COULD_NOT_RUN = 0, 1, 2
 
@@ -41,6 +46,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         _parser().parse_args(given or ["--help"])
         return COULD_NOT_RUN  # argparse has left by itself, except for a lone known option
     parser = argparse.ArgumentParser(prog=f"authorkit {command}", description=f"{COMMANDS[command][1].capitalize()}.")
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", _ONE)
     try:
         module = import_module(f"authorkit.commands.{COMMANDS[command][0]}")
         module.add_arguments(parser)

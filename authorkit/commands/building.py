@@ -15,7 +15,7 @@ from authorkit.drawing.store import PictureStore
 from authorkit.facts.read_book import read_book
 from authorkit.manual.blocks import Manual
 from authorkit.manual.compose import compose
-from authorkit.manual.pages import Tell, silent
+from authorkit.manual.telling import Tell, silent
 from authorkit.model.book import Book, PageSize
 from authorkit.output.html import write_html
 from authorkit.output.pdf.write import write_pdf

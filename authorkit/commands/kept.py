@@ -6,7 +6,7 @@ from concurrent.futures import Executor
 from pathlib import Path
 
 from authorkit.circuit.study import Studies
-from authorkit.manual.pages import Tell, silent
+from authorkit.manual.telling import Tell, silent
 from authorkit.model.book import Book
 from authorkit.store import KeptFiles
 

@@ -6,7 +6,7 @@ import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from authorkit.manual.pages import Tell, silent
+from authorkit.manual.telling import Tell, silent
 
 _WIDTH = 24
 

@@ -12,9 +12,10 @@ from authorkit.manual.back_pages import back_pages
 from authorkit.manual.blocks import Block, Inline, LineBreak, Manual, Page, Text
 from authorkit.manual.markdown import render_markdown
 from authorkit.manual.numbering import numbered
-from authorkit.manual.pages import PageMemory, Tell, chapter_pages, page_of, scopes_of, silent
+from authorkit.manual.pages import PageMemory, chapter_pages, page_of, scopes_of
 from authorkit.manual.scope import Shared, link_to, share
 from authorkit.manual.systems_page import systems_page
+from authorkit.manual.telling import Tell, silent
 from authorkit.model.book import Book, FrontPage
 from authorkit.model.chapter import Chapter
 from authorkit.model.vehicle import ListedCode

@@ -17,6 +17,7 @@ from authorkit.manual.chapter_page import chapter_page
 from authorkit.manual.numbering import numbered
 from authorkit.manual.scope import Scope, Shared, scope_of
 from authorkit.manual.sight import Lookout
+from authorkit.manual.telling import Tell, silent
 from authorkit.manual.told import patterns_of, told_of
 from authorkit.model.book import Book
 from authorkit.model.chapter import Chapter
@@ -24,16 +25,11 @@ from authorkit.problems import Problem
 from authorkit.store import content_key, packed, unpacked
 
 Made = tuple[Page, tuple[Problem, ...]]
-Tell = Callable[[str, int, int], None]
 
 _FIGURES = "figures"
 _AHEAD = 32
 # Of a place only the file matters to a page: what is said here counts before what others say.
 _NO_PART_OF_IT = ("cell", "line", "column", "places")
-
-
-def silent(what: str, done: int, whole: int) -> None:
-    """Tell nobody how far the work is."""
 
 
 @dataclass

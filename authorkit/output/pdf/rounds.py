@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass, field
 
-from authorkit.manual.pages import Tell, silent
+from authorkit.manual.telling import Tell, silent
 from authorkit.output.pdf.cache import PartCache, key_of
 from authorkit.output.pdf.parts import Fault, Layout, Numbers, Outcome, Part, Typeset, numbers_for
 from authorkit.output.pdf.typeset import lay_out, typeset

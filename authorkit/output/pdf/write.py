@@ -16,7 +16,7 @@ import pikepdf
 
 from authorkit.drawing.font import font_folder
 from authorkit.manual.blocks import Manual
-from authorkit.manual.pages import Tell, silent
+from authorkit.manual.telling import Tell, silent
 from authorkit.model.book import PageSize
 from authorkit.output.pdf.cache import PartCache
 from authorkit.output.pdf.checks import page_anchors, print_problems, refused
