@@ -107,8 +107,8 @@ def faults_by_series(by_series: Mapping[str, Sequence[Fault]], scope: Scope) -> 
     first = next(iter(said.values()), ())
     pieces = [said_words(each for each in first if each in common)]
     own = {series: said_words(each for each in told if each not in common) for series, told in said.items()}
-    pieces += [f"on Series {series}: {told}" for series, told in own.items() if told]
-    return "; ".join(piece for piece in pieces if piece)
+    pieces += [f"On Series {series}: {told}" for series, told in own.items() if told]
+    return ". ".join(piece for piece in pieces if piece)
 
 
 def range_words(readings: Sequence[Reading], window: Window, sound: Sequence[Reading]) -> str:

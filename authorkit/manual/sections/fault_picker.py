@@ -25,7 +25,7 @@ _NO_READING = ("undetermined", "not converged", "chatter")
 def fault_picker(scope: Scope, column: int) -> FaultReadings | None:
     """The picker over the column of computed readings; None where nothing is computed.
 
-    The faults of series that agree in everything stand once.
+    A fault with which all series read the same stands once; the others come after, by series.
     """
     asked = [questions_of(scope, spec) for spec in scope.chapter.specs]
     rows: dict[tuple[str, ...], int] = {}
@@ -35,9 +35,10 @@ def fault_picker(scope: Scope, column: int) -> FaultReadings | None:
         for series in scope.circuits
         if (faults := scope.study(series).faults) and any(series in questions for questions in asked)
     }
-    together = alike(lists)
-    for series, told in together:
-        before = "" if len(together) == 1 else f"Series {', '.join(series)}: "
+    common = set.intersection(*map(set, lists.values())) if lists else set()
+    shared = tuple(told for told in next(iter(lists.values()), ()) if told in common)
+    own = alike({series: tuple(each for each in told if each not in common) for series, told in lists.items()})
+    for before, told in (("", shared), *((f"Series {', '.join(series)}: ", told) for series, told in own)):
         by_thing: dict[str, list[tuple[str, int]]] = {}
         for thing, sentence, cells in told:
             by_thing.setdefault(thing, []).append((sentence, rows.setdefault(cells, len(rows))))

@@ -33,6 +33,6 @@ def picker_html(picker: FaultReadings, view: View) -> str:
         hidden=True,
         data_table=fragment(picker.table),
         data_column=str(picker.column),
-        data_texts=json.dumps(list(texts), ensure_ascii=False, separators=(",", ":")),
+        data_texts="|".join(text.replace("|", "/") for text in texts),
         data_rows=json.dumps(rows, separators=(",", ":")),
     )

@@ -58,7 +58,7 @@
   function setUpPicker(picker) {
     var table = document.getElementById(picker.dataset.table);
     if (!table) return;
-    var texts = JSON.parse(picker.dataset.texts), rows = JSON.parse(picker.dataset.rows);
+    var texts = picker.dataset.texts.split("|"), rows = JSON.parse(picker.dataset.rows);
     var select = picker.querySelector("select"), status = picker.querySelector("[role=status]");
     var column = Number(picker.dataset.column), head = table.querySelector("thead tr").cells[column];
     var cells = [].map.call(table.querySelectorAll("tbody tr"), function (row) { return row.cells[column]; });
