@@ -167,7 +167,7 @@ def test_low_side_current_winding_and_levels(chapter: Callable[[str, str], Chapt
     driver, winding = value(made, "low-side", "r").base, corners(value(made, "solenoid", "r"))
     low, high = window(made, "current")
     currents = [BATTERY / (winding[1] + driver), BATTERY / (winding[0] + driver)]
-    # Beside the tolerance of the winding the window holds a battery from 12.0 V to 12.9 V and the accuracy of the clamp.
+    # Beside the tolerance of the winding: a battery from 12.0 V to 12.9 V, and the accuracy of the clamp.
     assert low <= currents[0] <= currents[1] <= high <= 1.16 * currents[1]
     low, high = window(made, "winding")
     assert low <= winding[0] <= winding[1] <= high
