@@ -62,9 +62,9 @@
     var select = picker.querySelector("select"), status = picker.querySelector("[role=status]");
     var column = Number(picker.dataset.column), head = table.querySelector("thead tr").cells[column];
     var cells = [].map.call(table.querySelectorAll("tbody tr"), function (row) { return row.cells[column]; });
-    var healthy = cells.map(function (cell) { return cell.innerHTML; }), title = head.textContent;
+    var healthy = cells.map(function (cell) { return [].slice.call(cell.childNodes); }), title = head.textContent;
     function restore() {
-      cells.forEach(function (cell, at) { cell.innerHTML = healthy[at]; cell.classList.remove("picked", "amiss"); });
+      cells.forEach(function (cell, at) { cell.replaceChildren.apply(cell, healthy[at]); cell.classList.remove("picked", "amiss"); });
       head.textContent = title;
       table.classList.remove("with-fault");
     }
